@@ -1,0 +1,13 @@
+//! The published numbers, each with its source. Nothing is computed here.
+
+pub mod rtd;
+pub mod temperature;
+
+/// Where a number comes from.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Source {
+    /// Document with its edition.
+    pub document: &'static str,
+    /// Clause or table.
+    pub clause: &'static str,
+}

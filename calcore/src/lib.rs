@@ -1,0 +1,24 @@
+//! Calculation core for the calibration of industrial temperature loops.
+//!
+//! A loop is a chain: sensing element, transmitter, local indicator, control-system value. calcore computes, from the
+//! readings taken beside a reference thermometer: the true temperature, the error of every instrument with its
+//! uncertainty and verdict, the link that causes the error of the whole, and the coefficients that put the element
+//! right.
+//!
+//! The core is pure: no files, no clock, no global state. Every constant carries its source; units are in the names
+//! (`t_c` degrees Celsius on the ITS-90, `t_k` kelvin, `ohm`, `mv`, `ma`; a standard uncertainty is `u_` in the unit of
+//! what it belongs to).
+#![forbid(unsafe_code)]
+#![cfg_attr(test, allow(clippy::float_cmp, clippy::unwrap_used, clippy::expect_used, clippy::panic))]
+
+pub mod constants;
+pub mod curves;
+pub mod error;
+pub mod interval;
+pub mod num;
+
+pub use error::{Error, Problem, Result};
+pub use interval::Interval;
+
+/// Version of the core, as results carry it.
+pub const VERSION: &str = env!("CARGO_PKG_VERSION");

@@ -1,0 +1,8 @@
+//! Plain numerics on which the rooms stand. What a kept crate does well (factorisations, distributions) is called here
+//! and not rewritten; no type of such a crate appears in a public signature.
+
+pub mod covariance;
+pub(crate) mod linalg;
+pub mod root;
+pub(crate) mod simd;
+pub mod special;
