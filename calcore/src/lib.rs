@@ -17,8 +17,11 @@ pub mod curves;
 pub mod error;
 pub mod interval;
 pub mod num;
+pub mod settling;
 pub mod temperature;
 pub mod tolerance;
+#[cfg(feature = "validation")]
+pub mod validation;
 
 pub use error::{Error, Problem, Result};
 pub use interval::Interval;
