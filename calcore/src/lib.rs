@@ -13,9 +13,11 @@
 
 pub mod constants;
 pub mod curves;
+pub mod decision;
 pub mod error;
 pub mod interval;
 pub mod num;
+pub mod uncertainty;
 
 pub use error::{Error, Problem, Result};
 pub use interval::Interval;
