@@ -99,7 +99,11 @@ fn table(instrument: &InstrumentResult) -> String {
     let unit = instrument.unit.name();
     let verdict = instrument.verdict.name().replace('_', " ").to_uppercase();
     let _ = writeln!(text, "\n{}: {verdict}", instrument.tag);
-    let _ = writeln!(text, " point   reference  {:>12}    error/K  error/% span     U/K   tolerance/K   verdict", format!("reading/{unit}"));
+    let _ = writeln!(
+        text,
+        " point   reference  {:>12}    error/K  error/% span     U/K   tolerance/K   verdict",
+        format!("reading/{unit}")
+    );
     for (i, point) in instrument.points.iter().enumerate() {
         let mark = if i == instrument.worst_point { "  <- worst" } else { "" };
         let tolerance = if -point.tolerance_lower_k == point.tolerance_upper_k {

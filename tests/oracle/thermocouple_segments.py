@@ -111,8 +111,6 @@ class Piece:
     gauss: tuple[Number, Number, Number] | None
     digits: tuple[str, ...]
     gauss_digits: tuple[str, str, str] | None
-    t_lo_digits: str
-    t_hi_digits: str
 
     def emf(self, t: Number) -> Number:
         """Return the emf in mV."""
@@ -161,7 +159,7 @@ class Piece:
 
     def absolute_bound(self, t: Number, radius: Number) -> Number:
         """Bound |emf(z) - emf(t)| for complex z within the radius of t."""
-        plain = Piece(self.t_lo, self.t_hi, self.c, None, (), None, "", "")
+        plain = Piece(self.t_lo, self.t_hi, self.c, None, (), None)
         f = plain.taylor(t, len(self.c) - 1)
         total = sum((abs(f[k]) * radius**k for k in range(1, len(f))), mpf(0))
         if self.gauss is not None:
@@ -256,6 +254,13 @@ def float_above(x: Number) -> float:
     return math.nextafter(f, math.inf) if mpf(f) < x else f
 
 
+def steps_above(x: float, steps: int) -> float:
+    """Return the double that is some steps above x."""
+    for _ in range(steps):
+        x = math.nextafter(x, math.inf)
+    return x
+
+
 def split(x: Number) -> tuple[float, float]:
     """Split into the nearest double and the double nearest to the rest."""
     hi = float(x)
@@ -276,14 +281,12 @@ def load(letter: str) -> list[Piece]:
             gauss = (mpf(e["a0"]), mpf(e["a1"]), mpf(e["a2"]))
         pieces.append(
             Piece(
-                mpf(entry["t_min"]),
-                mpf(entry["t_max"]),
+                mpf(float(entry["t_min"])),  # a joint is the double nearest to it
+                mpf(float(entry["t_max"])),
                 tuple(mpf(x) for x in digits),
                 gauss,
                 digits,
                 gauss_digits,
-                entry["t_min"],
-                entry["t_max"],
             )
         )
     return pieces
@@ -455,7 +458,7 @@ class Stretched(Function):
         self, value: Number, value_radius: Number, key_radius: Number
     ) -> Number:
         """Bound the residual around the centre; infinite where it need not be analytic."""
-        plain = Piece(mpf(0), mpf(0), tuple(self.h), None, (), None, "", "")
+        plain = Piece(mpf(0), mpf(0), tuple(self.h), None, (), None)
         tau = value - self.t0
         change = plain.absolute_bound(tau, value_radius)
         centre = abs(plain.emf(tau))
@@ -647,23 +650,26 @@ def plan_zones(
 
 
 def spans_of(pieces: Sequence[Piece], *, forward: bool, low: Number) -> list[Span]:
-    """Cut the domain into parts with one formula each, ordered, upper ends included."""
+    """Cut the domain into parts with one formula each, ordered, upper ends included.
+
+    At a joint the lower range holds. Where the emf steps up, the emfs of the gap belong to the
+    joint. Where it steps down, an emf has two solutions, and the lower range is taken up to its
+    end and three doubles more, so that what the forward map gives at the joint comes back.
+    """
     spans: list[Span] = []
-    previous: Number | None = None
     for piece in pieces:
         if piece.t_hi <= low:
             continue
         if forward:
-            spans.append(Span(max(piece.t_lo, low), piece.t_hi, piece))
+            spans.append(Span(piece.t_lo, piece.t_hi, piece))
             continue
         lo = piece.emf(max(piece.t_lo, low))
-        hi = piece.emf(piece.t_hi)
-        if previous is not None and lo > previous:
-            spans.append(Span(previous, lo, None, piece.t_lo))
-        elif previous is not None:
-            lo = previous
-        spans.append(Span(lo, hi, piece))
-        previous = hi
+        if spans and lo > spans[-1].hi:
+            spans.append(Span(spans[-1].hi, lo, None, piece.t_lo))
+        elif spans and lo < spans[-1].hi:
+            lo = mpf(steps_above(float_above(spans[-1].hi), 2))
+            spans[-1] = Span(spans[-1].lo, lo, spans[-1].piece)
+        spans.append(Span(lo, piece.emf(piece.t_hi), piece))
     return spans
 
 
@@ -775,7 +781,12 @@ def zero_of_slope(piece: Piece, guess: Number) -> Number:
 
 
 def stretched_rows(
-    function: Stretched, w_lo: Number, w_hi: Number, samples: int, rng: random.Random
+    function: Stretched,
+    w_lo: Number,
+    w_hi: Number,
+    limit_k: float,
+    samples: int,
+    rng: random.Random,
 ) -> tuple[list[Row], float]:
     """Return rows wide enough to be few, narrow enough to be good, and their scale."""
     for exponent in range(-2, -12, -1):
@@ -797,7 +808,7 @@ def stretched_rows(
             continue
         rounding = [rounding_bound(row.coefficients, mpf(1) / 2)[0] for row in rows]
         limits = zip(rows, rounding, strict=True)
-        if all(row.proven - float(part) < STRETCH_LIMIT_K for row, part in limits):
+        if all(row.proven - float(part) < limit_k for row, part in limits):
             rows = []
             add_rows(
                 rows,
@@ -827,8 +838,9 @@ def add_stretch(
     t0 = zero_of_slope(piece, mpf(SLOPE_ZERO_GUESS[letter]))
     function = Stretched(piece, t0)
     w_lo = mpf(0) if letter == "B" else function.root(piece.t_lo)[0]
+    w_hi = mp.sqrt(cut - function.emf0)
     rows, scale = stretched_rows(
-        function, w_lo, mp.sqrt(cut - function.emf0), samples, rng
+        function, w_lo, w_hi, STRETCH_LIMIT_K[letter], samples, rng
     )
     hi, lo = split(function.emf0)
     offset = out.start + len(out.rows) - int(mp.nint(w_lo * mpf(scale)))
@@ -858,10 +870,8 @@ def close_domain(letter: str, forward: Map, inverse: Map, rows: Sequence[Row]) -
         low_end = evaluate(forward, inverse.result_lo, rows)
     lo, hi = min(inverse.lo, low_end), max(inverse.hi, high_end)
     if not (letter in "CA" and lo == 0.0):
-        for _ in range(2):
-            lo = math.nextafter(lo, -math.inf)
-    for _ in range(2):
-        hi = math.nextafter(hi, math.inf)
+        lo = -steps_above(-lo, 2)
+    hi = steps_above(hi, 2)
     if inverse.stretch is None:
         inverse.main_lo = lo
     inverse.lo, inverse.hi = lo, hi

@@ -100,14 +100,14 @@ fn share(
 /// differs between the moments of the two readings, the private ones of both.
 fn difference(here: &[ScopedTerm], before: &[ScopedTerm]) -> Vec<ScopedTerm> {
     let is_private = |term: &&ScopedTerm| term.scope == Scope::Private;
-    let shared = here.iter().filter(|term| !is_private(term)).zip(before.iter().filter(|term| !is_private(term))).map(
-        |(x, y)| ScopedTerm { sensitivity: x.sensitivity - y.sensitivity, ..x.clone() },
-    );
-    let own = here.iter().filter(is_private).cloned();
-    let others = before
+    let shared = here
         .iter()
-        .filter(is_private)
-        .map(|term| ScopedTerm { sensitivity: -term.sensitivity, ..term.clone() });
+        .filter(|term| !is_private(term))
+        .zip(before.iter().filter(|term| !is_private(term)))
+        .map(|(x, y)| ScopedTerm { sensitivity: x.sensitivity - y.sensitivity, ..x.clone() });
+    let own = here.iter().filter(is_private).cloned();
+    let others =
+        before.iter().filter(is_private).map(|term| ScopedTerm { sensitivity: -term.sensitivity, ..term.clone() });
     shared.chain(own).chain(others).collect()
 }
 

@@ -2,8 +2,8 @@
 
 use super::convert::{Conversion, temperature_unit};
 use super::run::{
-    CoverageDescription, Instrument, LinkKind, Reading, Reference, RuleName, Run, SCHEMA_VERSION, SetPoint, TermDistribution,
-    Term, ToleranceDescription, Unit,
+    CoverageDescription, Instrument, LinkKind, Reading, Reference, RuleName, Run, SCHEMA_VERSION, SetPoint, Term,
+    TermDistribution, ToleranceDescription, Unit,
 };
 use crate::circuit::SignalLevels;
 use crate::error::{Error, Problem, Result};
@@ -125,10 +125,8 @@ impl Run {
             (None, _) => problems.add(path, "missing: the tag of the link that it takes its value from"),
             (Some(input), kind) => match self.instruments.iter().find(|other| other.tag == *input) {
                 None => problems.add(path, format!("no instrument has the tag {input:?}")),
-                Some(other) if position(other.kind) >= position(kind) => problems.add(
-                    path,
-                    format!("{} {input:?} cannot come before {}", name(other.kind), with_article(kind)),
-                ),
+                Some(other) if position(other.kind) >= position(kind) => problems
+                    .add(path, format!("{} {input:?} cannot come before {}", name(other.kind), with_article(kind))),
                 Some(_) => {}
             },
         }
@@ -324,7 +322,10 @@ fn check_tolerance(tolerance: &ToleranceDescription, instrument: &Instrument, pa
             if !(own || *unit == Unit::Kelvin || *unit == Unit::Fahrenheit) {
                 problems.add(
                     format!("{path}.absolute.unit"),
-                    format!("{} is not possible: a difference is given in K, degF or the unit of the readings", unit.name()),
+                    format!(
+                        "{} is not possible: a difference is given in K, degF or the unit of the readings",
+                        unit.name()
+                    ),
                 );
             }
             if *unit == Unit::Fahrenheit && instrument.unit != Unit::Fahrenheit {

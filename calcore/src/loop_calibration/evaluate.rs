@@ -7,18 +7,12 @@ use super::element::fit_elements;
 use super::result::{InstrumentResult, PointResult, RunResult, SetPointResult, Warning};
 use super::run::{DecisionDescription, Instrument, Reading, RuleName, Run, SetPoint};
 use super::terms::{Scope, ScopedTerm, budget, described, repeatability, resolution};
-use crate::decision::{Limits, Rule, Verdict, decide};
+use crate::decision::{GuardBand, Limits, Rule, Verdict, decide};
 use crate::error::{Error, Result};
 use crate::settling::{SteadyCriterion, steady};
 
-const DOCUMENTS: [&str; 6] = [
-    "IEC 60751:2022",
-    "JCGM 100:2008",
-    "JCGM 106:2012",
-    "ILAC-G8:09/2019",
-    "EURAMET cg-13",
-    "NAMUR NE 43",
-];
+const DOCUMENTS: [&str; 6] =
+    ["IEC 60751:2022", "JCGM 100:2008", "JCGM 106:2012", "ILAC-G8:09/2019", "EURAMET cg-13", "NAMUR NE 43"];
 
 const CAUTIONS: [&str; 3] = [
     "Blocks, inserts, baths and probes burn long after they are switched off: let them cool before they are touched, moved or packed.",
@@ -141,8 +135,7 @@ impl Run {
         conversion: &Conversion,
     ) -> Result<SetPointResult> {
         let reference_c = mean(t_c);
-        let variance: f64 =
-            self.shared_terms(conversion, reference_c)?.iter().map(ScopedTerm::variance_k2).sum();
+        let variance: f64 = self.shared_terms(conversion, reference_c)?.iter().map(ScopedTerm::variance_k2).sum();
         let steadiness = match self.settling {
             None => None,
             Some(limits) => Some(steady(
@@ -264,11 +257,11 @@ fn mean(values: &[f64]) -> f64 {
 }
 
 fn rule(decision: DecisionDescription, expanded_uncertainty: f64) -> Rule {
-    let guard_band = decision.guard_band_factor.unwrap_or(1.0) * expanded_uncertainty;
+    let guard_band = GuardBand::Width(decision.guard_band_factor.unwrap_or(1.0) * expanded_uncertainty);
     match decision.rule {
         RuleName::Simple => Rule::Simple,
-        RuleName::Guarded => Rule::Guarded { guard_band },
-        RuleName::FourState => Rule::FourState { guard_band },
+        RuleName::Guarded => Rule::GuardedAcceptance(guard_band),
+        RuleName::FourState => Rule::FourState(guard_band),
     }
 }
 
@@ -278,8 +271,10 @@ fn summarise(evaluated: EvaluatedInstrument<'_>) -> InstrumentResult {
         let limit = if point.error_k < 0.0 { -point.tolerance_lower_k } else { point.tolerance_upper_k };
         point.error_k.abs() / limit
     };
-    let worst_point = (0..points.len()).fold(0, |worst, i| if used(&points[i]) > used(&points[worst]) { i } else { worst });
-    let verdict = points.iter().map(|point| point.verdict).max_by_key(|verdict| severity(*verdict)).unwrap_or(Verdict::Pass);
+    let worst_point =
+        (0..points.len()).fold(0, |worst, i| if used(&points[i]) > used(&points[worst]) { i } else { worst });
+    let verdict =
+        points.iter().map(|point| point.verdict).max_by_key(|verdict| severity(*verdict)).unwrap_or(Verdict::Pass);
     InstrumentResult {
         tag: evaluated.instrument.tag.clone(),
         kind: evaluated.instrument.kind,

@@ -21,6 +21,6 @@ pub use result::{
 };
 pub use run::{
     CoverageDescription, CurveDescription, DecisionDescription, Direction, HeatSource, Instrument, LinkKind, Phase,
-    RangeDescription, Reading, Reference, RuleName, Run, SetPoint, SettlingDescription, TermDistribution, Term,
-    ToleranceDescription, Unit,
+    RangeDescription, Reading, Reference, RuleName, Run, SCHEMA_VERSION, SetPoint, SettlingDescription, Term,
+    TermDistribution, ToleranceDescription, Unit,
 };

@@ -1,6 +1,8 @@
 //! The contributions of a run in kelvin, with the scope in which each is one and the same error.
 
-use super::run::{TermDistribution, Term, Unit};
+use super::run::{CoverageDescription, Term, TermDistribution, Unit};
+use crate::error::Result;
+use crate::uncertainty::{Budget, Contribution, Coverage, Shape};
 
 /// Among which results a contribution is shared.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -18,7 +20,7 @@ pub(super) enum Scope {
 pub(super) struct ScopedTerm {
     pub scope: Scope,
     pub quantity: String,
-    pub distribution: &'static str,
+    pub distribution: Shape,
     /// Standard uncertainty in the unit of the quantity.
     pub standard_uncertainty: f64,
     pub degrees_of_freedom: f64,
@@ -38,13 +40,13 @@ impl ScopedTerm {
 pub(super) fn described(term: &Term, scope: Scope, sign: f64, k_per_unit: f64, owner: &str) -> ScopedTerm {
     let (distribution, standard_uncertainty, degrees_of_freedom) = match term.distribution {
         TermDistribution::Normal { standard_uncertainty, degrees_of_freedom } => {
-            ("normal", standard_uncertainty, degrees_of_freedom.unwrap_or(f64::INFINITY))
+            (Shape::Normal, standard_uncertainty, degrees_of_freedom.unwrap_or(f64::INFINITY))
         }
         TermDistribution::Expanded { expanded_uncertainty, coverage_factor } => {
-            ("normal", expanded_uncertainty / coverage_factor, f64::INFINITY)
+            (Shape::Normal, expanded_uncertainty / coverage_factor, f64::INFINITY)
         }
-        TermDistribution::Rectangular { half_width } => ("rectangular", half_width / 3f64.sqrt(), f64::INFINITY),
-        TermDistribution::Triangular { half_width } => ("triangular", half_width / 6f64.sqrt(), f64::INFINITY),
+        TermDistribution::Rectangular { half_width } => (Shape::Rectangular, half_width / 3f64.sqrt(), f64::INFINITY),
+        TermDistribution::Triangular { half_width } => (Shape::Triangular, half_width / 6f64.sqrt(), f64::INFINITY),
     };
     let size = if term.unit == Unit::Kelvin { 1.0 } else { k_per_unit };
     ScopedTerm {
@@ -62,7 +64,7 @@ pub(super) fn resolution(step: f64, k_per_unit: f64, tag: &str) -> ScopedTerm {
     ScopedTerm {
         scope: Scope::Private,
         quantity: format!("{tag}: resolution"),
-        distribution: "rectangular",
+        distribution: Shape::Rectangular,
         standard_uncertainty: step / 12f64.sqrt(),
         degrees_of_freedom: f64::INFINITY,
         sensitivity: k_per_unit,
@@ -80,9 +82,31 @@ pub(super) fn repeatability(differences_k: &[f64], mean_k: f64, tag: &str) -> Op
     Some(ScopedTerm {
         scope: Scope::Private,
         quantity: format!("{tag}: repeatability, mean of {n} readings"),
-        distribution: "t",
+        distribution: Shape::Normal,
         standard_uncertainty: (squares / freedom / n as f64).sqrt(),
         degrees_of_freedom: freedom,
         sensitivity: 1.0,
     })
+}
+
+/// The budget of an error, K, from its contributions.
+pub(super) fn budget(error_k: f64, terms: &[ScopedTerm], coverage: CoverageDescription) -> Result<Budget> {
+    let lines = terms
+        .iter()
+        .map(|term| {
+            Contribution::new(
+                term.quantity.clone(),
+                0.0,
+                term.standard_uncertainty,
+                term.distribution,
+                term.degrees_of_freedom,
+                term.sensitivity,
+            )
+        })
+        .collect::<Result<Vec<_>>>()?;
+    let coverage = match coverage {
+        CoverageDescription::Probability(p) => Coverage::Probability(p),
+        CoverageDescription::Factor(k) => Coverage::Factor(k),
+    };
+    Budget::from_contributions(error_k, lines, coverage)
 }

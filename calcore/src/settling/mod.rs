@@ -2,4 +2,4 @@
 
 mod steady;
 
-pub use steady::{SteadyCriterion, Steadiness, Unsteady, steady};
+pub use steady::{Steadiness, SteadyCriterion, Unsteady, steady};

@@ -125,7 +125,8 @@ fn classes(all: &mut Vec<Check>) -> Result<()> {
     let table = reference!("iec60751_tolerance");
     for row in table.rows() {
         let class = row.text("class")?;
-        let construction = if row.text("construction")? == "film" { Construction::Film } else { Construction::WireWound };
+        let construction =
+            if row.text("construction")? == "film" { Construction::Film } else { Construction::WireWound };
         let (constant_k, proportion) = (row.number("constant_k")?, row.number("slope_per_degc")?);
         let range = iec60751_range(class, construction)?;
         let ends = [("low_c", range.low), ("high_c", range.high)];
