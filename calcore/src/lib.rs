@@ -14,6 +14,7 @@
 pub mod constants;
 pub mod curves;
 pub mod error;
+pub mod fit;
 pub mod interval;
 pub mod num;
 
