@@ -363,3 +363,50 @@ fn text_that_is_not_json_is_refused() {
     let twice = INVENTED_RUN.replacen("\"phase\"", "\"title\": \"again\", \"phase\"", 1);
     assert!(Run::from_json(&twice).unwrap_err().to_string().contains("duplicate field `title`"));
 }
+
+/// An element of known coefficients, read without error at five points on both sides of 0 °C, gives them back. The
+/// resistances were computed with 40 digits (mpmath) from R0 = 100.05 ohm, A = 3.9070e-3, B = -5.77e-7, C = -4.2e-12.
+#[test]
+fn new_coefficients_of_an_element() {
+    let mut run = worked_chain();
+    run["instruments"] = json!([run["instruments"][0]]);
+    let points = [
+        (-50.0, 80.353_031_437_5),
+        (-45.0, 82.337_256_041_493_75),
+        (0.0, 100.05),
+        (100.0, 138.5622465),
+        (200.0, 175.919_916),
+    ];
+    let reading = |tag: &str, time: f64, value: f64| json!({"tag": tag, "time_s": [time], "value": [value]});
+    let set_points: Vec<Value> = points
+        .iter()
+        .enumerate()
+        .map(|(i, (t_c, ohm))| {
+            let time = 1000.0 * i as f64;
+            json!({"nominal_c": t_c, "readings": [reading("REF", time, *t_c), reading("TE", time, *ohm)]})
+        })
+        .collect();
+    run["set_points"] = json!(set_points);
+    let result = evaluate(&run);
+    let fit = &result.element_fits[0];
+    assert!(fit.held.is_empty() && fit.degrees_of_freedom == 1);
+    for (got, known) in [(fit.r0, 100.05), (fit.a, 3.9070e-3), (fit.b, -5.77e-7), (fit.c, -4.2e-12)] {
+        // The resistances are printed to all their digits; C, from 45 °C and 50 °C below zero, is the least well
+        // determined: 1e-12 ohm is 1e-5 of its part.
+        let tolerance = if known == -4.2e-12 { 1e-6 } else { 1e-9 };
+        assert!((got / known - 1.0).abs() < tolerance, "{got} {known}");
+    }
+    // The reference's own uncertainty, 0.0166 K, is common to all points: no fit averages it down.
+    let u_reference = (0.015f64.powi(2) + 0.01f64.powi(2) / 3.0 + 0.005f64.powi(2)).sqrt();
+    assert!(fit.standard_uncertainties_k.iter().all(|u| *u > u_reference));
+}
+
+#[test]
+fn an_element_with_few_points_keeps_what_they_leave_open() {
+    let result = evaluate(&worked_chain());
+    let fit = &result.element_fits[0];
+    assert_eq!(fit.held, ["a", "b", "c"]);
+    assert_eq!((fit.a, fit.b, fit.c), (3.9083e-3, -5.775e-7, -4.183e-12));
+    // 138.62 ohm over W(100 °C) = 1.385055.
+    assert!((fit.r0 - 138.62 / 1.385055).abs() < 1e-9);
+}

@@ -281,6 +281,18 @@ fn first_negative_row(values: &[f64], size: usize) -> Option<usize> {
     None
 }
 
+/// Smallest eigenvalue of a symmetric matrix given row by row; infinite for none.
+pub(crate) fn smallest_eigenvalue(size: usize, values: &[f64]) -> f64 {
+    if size == 0 {
+        return f64::INFINITY;
+    }
+    nalgebra::DMatrix::from_row_slice(size, size, values)
+        .symmetric_eigenvalues()
+        .iter()
+        .copied()
+        .fold(f64::INFINITY, f64::min)
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -330,12 +342,4 @@ mod tests {
         assert_eq!(v, [0.0, 1.0]);
         assert_eq!(cholesky(&mut [1.0, 1.0, 1.0, 1.0], 2), Err(1));
     }
-}
-
-/// Smallest eigenvalue of a symmetric matrix given row by row; infinite for none.
-pub(crate) fn smallest_eigenvalue(size: usize, values: &[f64]) -> f64 {
-    if size == 0 {
-        return f64::INFINITY;
-    }
-    DMatrix::from_row_slice(size, size, values).symmetric_eigenvalues().iter().copied().fold(f64::INFINITY, f64::min)
 }
