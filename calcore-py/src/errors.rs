@@ -16,7 +16,12 @@ create_exception!(
     "Whatever calcore refuses.\n\nThe attributes name what, where and why; `code` is the status that the C face returns. An attribute that the\nkind of error does not have is None."
 );
 create_exception!(calcore, NotFiniteError, CalcoreError, "A NaN or an infinity where a number is needed.");
-create_exception!(calcore, OutOfRangeError, CalcoreError, "A value outside the interval in which the quantity is defined.");
+create_exception!(
+    calcore,
+    OutOfRangeError,
+    CalcoreError,
+    "A value outside the interval in which the quantity is defined."
+);
 create_exception!(calcore, InvalidValueError, CalcoreError, "A value that the quantity cannot have.");
 create_exception!(calcore, UnknownNameError, CalcoreError, "A name that is not one of the known ones.");
 create_exception!(calcore, LengthMismatchError, CalcoreError, "Arrays that belong together differ in length.");
@@ -30,8 +35,25 @@ create_exception!(calcore, InvalidRunError, CalcoreError, "A description that co
 
 /// Every attribute that an error of calcore may carry; None where a class has no such thing.
 const ATTRIBUTES: [&str; 19] = [
-    "code", "quantity", "value", "low", "high", "unit", "index", "count", "requirement", "name", "expected", "found",
-    "needed", "parameter", "row", "steps", "last", "path", "problems",
+    "code",
+    "quantity",
+    "value",
+    "low",
+    "high",
+    "unit",
+    "index",
+    "count",
+    "requirement",
+    "name",
+    "expected",
+    "found",
+    "needed",
+    "parameter",
+    "row",
+    "steps",
+    "last",
+    "path",
+    "problems",
 ];
 
 /// The exception that says what the error of the core says.
@@ -39,6 +61,27 @@ const ATTRIBUTES: [&str; 19] = [
 pub(crate) fn exception(py: Python<'_>, error: &Error) -> PyErr {
     match filled(py, error) {
         Ok(exception) | Err(exception) => exception,
+    }
+}
+
+/// The exception for an error at an element of an array, whatever kind of error it is.
+#[cold]
+pub(crate) fn exception_at(py: Python<'_>, error: Error, position: Position) -> PyErr {
+    let error = error.at_index(position.index, position.count);
+    let exception = exception(py, &error);
+    let told = matches!(error, Error::NotFinite { .. } | Error::OutOfRange { .. });
+    let added = if told { Ok(()) } else { set_position(exception.value(py), Some(position)) };
+    added.err().unwrap_or(exception)
+}
+
+/// The error of an element of an array that is none.
+pub(crate) fn without_position(error: Error) -> Error {
+    match error {
+        Error::NotFinite { what, value, .. } => Error::NotFinite { what, value, position: None },
+        Error::OutOfRange { what, value, low, high, unit, .. } => {
+            Error::OutOfRange { what, value, low, high, unit, position: None }
+        }
+        other => other,
     }
 }
 
