@@ -11,11 +11,14 @@
 #![forbid(unsafe_code)]
 #![cfg_attr(test, allow(clippy::float_cmp, clippy::unwrap_used, clippy::expect_used, clippy::panic))]
 
+pub mod circuit;
 pub mod constants;
 pub mod curves;
 pub mod error;
 pub mod interval;
 pub mod num;
+pub mod temperature;
+pub mod tolerance;
 
 pub use error::{Error, Problem, Result};
 pub use interval::Interval;
