@@ -3,8 +3,7 @@
 use std::path::{Path, PathBuf};
 
 /// Where the header is kept.
-#[must_use]
-pub fn path() -> PathBuf {
+pub(crate) fn path() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("../include/calcore.h")
 }
 
@@ -12,7 +11,7 @@ pub fn path() -> PathBuf {
 ///
 /// # Errors
 /// What the generator says about sources that it cannot read.
-pub fn text() -> Result<String, Box<dyn std::error::Error>> {
+pub(crate) fn text() -> Result<String, Box<dyn std::error::Error>> {
     let root = Path::new(env!("CARGO_MANIFEST_DIR"));
     let config = cbindgen::Config::from_file(root.join("cbindgen.toml"))?;
     let bindings = cbindgen::Builder::new().with_crate(root).with_config(config).generate()?;

@@ -40,6 +40,19 @@ fn check_array<T>(what: &str, p: *const T, n: usize) -> Result<(), Failure> {
     Ok(())
 }
 
+/// An array that is read.
+///
+/// # Safety
+/// `p` points to `n` elements, or `n` is 0; nobody writes to them during the call.
+pub(crate) unsafe fn input<'a, T>(what: &str, p: *const T, n: usize) -> Result<&'a [T], Failure> {
+    if n == 0 {
+        return Ok(&[]);
+    }
+    check_array(what, p, n)?;
+    // SAFETY: not null, aligned, of a possible length; the rest is promised.
+    Ok(unsafe { slice::from_raw_parts(p, n) })
+}
+
 /// How many elements go through the stack when input and output are one array.
 const PIECE: usize = 512;
 

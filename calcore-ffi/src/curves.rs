@@ -1,10 +1,10 @@
 //! Section "curves": what an element gives at a temperature, and the temperature that gives it.
 
-use crate::array::{Output, map};
-use crate::guard::guard;
-use crate::handle::{Handle, hand_out, held, release};
+use crate::array::map;
+use crate::guard::{fill, give, guard, make};
+use crate::handle::{Handle, held, release};
 use crate::message::{Failure, calcore_error};
-use crate::record::{Record, Target};
+use crate::record::Record;
 use crate::status::*;
 use calcore::Interval;
 use calcore::curves::{CallendarVanDusen, Handling, Invalid, SensorCurve};
@@ -141,13 +141,7 @@ pub unsafe extern "C" fn calcore_cvd_new(
     err: *mut calcore_error,
 ) -> calcore_status {
     // SAFETY: the contract of the header.
-    unsafe {
-        guard(err, || {
-            let target = Output::new("curve", curve)?;
-            hand_out(target, CallendarVanDusen::new(r0, a, b, c)?);
-            Ok(())
-        })
-    }
+    unsafe { make(err, ("curve", curve), || Ok(CallendarVanDusen::new(r0, a, b, c)?)) }
 }
 
 /// Makes a thermometer by its coefficients over a range of its own, low_c to high_c, °C.
@@ -165,13 +159,7 @@ pub unsafe extern "C" fn calcore_cvd_with_range(
     err: *mut calcore_error,
 ) -> calcore_status {
     // SAFETY: the contract of the header.
-    unsafe {
-        guard(err, || {
-            let target = Output::new("curve", curve)?;
-            hand_out(target, CallendarVanDusen::with_range(r0, a, b, c, low_c, high_c)?);
-            Ok(())
-        })
-    }
+    unsafe { make(err, ("curve", curve), || Ok(CallendarVanDusen::with_range(r0, a, b, c, low_c, high_c)?)) }
 }
 
 /// Makes a thermometer of platinum by the coefficients of IEC 60751, of any resistance at 0 °C (ohm, positive).
@@ -184,13 +172,7 @@ pub unsafe extern "C" fn calcore_cvd_iec60751(
     err: *mut calcore_error,
 ) -> calcore_status {
     // SAFETY: the contract of the header.
-    unsafe {
-        guard(err, || {
-            let target = Output::new("curve", curve)?;
-            hand_out(target, CallendarVanDusen::iec60751(r0)?);
-            Ok(())
-        })
-    }
+    unsafe { make(err, ("curve", curve), || Ok(CallendarVanDusen::iec60751(r0)?)) }
 }
 
 /// Makes a thermometer by Callendar's and Van Dusen's constants: r0 in ohm, alpha in 1/K, delta and beta in °C
@@ -207,13 +189,7 @@ pub unsafe extern "C" fn calcore_cvd_from_alpha_delta_beta(
     err: *mut calcore_error,
 ) -> calcore_status {
     // SAFETY: the contract of the header.
-    unsafe {
-        guard(err, || {
-            let target = Output::new("curve", curve)?;
-            hand_out(target, CallendarVanDusen::from_alpha_delta_beta(r0, alpha, delta, beta)?);
-            Ok(())
-        })
-    }
+    unsafe { make(err, ("curve", curve), || Ok(CallendarVanDusen::from_alpha_delta_beta(r0, alpha, delta, beta)?)) }
 }
 
 /// Releases a thermometer. Null is fine; a handle of another type is left alone.
@@ -232,11 +208,10 @@ pub unsafe extern "C" fn calcore_cvd_describe(
 ) -> calcore_status {
     // SAFETY: the contract of the header.
     unsafe {
-        guard(err, || {
+        fill(err, numbers, || {
             let curve = held(curve)?;
-            let target = Target::new(numbers)?;
             let (t, ohm) = (curve.range(), curve.signal_range());
-            target.fill(calcore_cvd_numbers {
+            Ok(calcore_cvd_numbers {
                 size: 0,
                 r0: curve.r0(),
                 a: curve.a(),
@@ -249,8 +224,7 @@ pub unsafe extern "C" fn calcore_cvd_describe(
                 high_c: t.high,
                 low_ohm: ohm.low,
                 high_ohm: ohm.high,
-            });
-            Ok(())
+            })
         })
     }
 }
@@ -266,13 +240,7 @@ pub unsafe extern "C" fn calcore_cvd_resistance(
     err: *mut calcore_error,
 ) -> calcore_status {
     // SAFETY: the contract of the header.
-    unsafe {
-        guard(err, || {
-            let target = Output::new("ohm", ohm)?;
-            target.set(held(curve)?.resistance(t_c)?);
-            Ok(())
-        })
-    }
+    unsafe { give(err, ("ohm", ohm), || Ok(held(curve)?.resistance(t_c)?)) }
 }
 
 /// Temperature that gives a resistance: ohm within the range of the curve, `*t_c` in °C, exact to the last bits.
@@ -286,13 +254,7 @@ pub unsafe extern "C" fn calcore_cvd_temperature(
     err: *mut calcore_error,
 ) -> calcore_status {
     // SAFETY: the contract of the header.
-    unsafe {
-        guard(err, || {
-            let target = Output::new("t_c", t_c)?;
-            target.set(held(curve)?.temperature(ohm)?);
-            Ok(())
-        })
-    }
+    unsafe { give(err, ("t_c", t_c), || Ok(held(curve)?.temperature(ohm)?)) }
 }
 
 /// Change of the resistance per kelvin at a temperature: t_c in °C within the range, `*ohm_per_k` in ohm/K.
@@ -306,13 +268,7 @@ pub unsafe extern "C" fn calcore_cvd_slope(
     err: *mut calcore_error,
 ) -> calcore_status {
     // SAFETY: the contract of the header.
-    unsafe {
-        guard(err, || {
-            let target = Output::new("ohm_per_k", ohm_per_k)?;
-            target.set(held(curve)?.slope(t_c)?);
-            Ok(())
-        })
-    }
+    unsafe { give(err, ("ohm_per_k", ohm_per_k), || Ok(held(curve)?.slope(t_c)?)) }
 }
 
 /// Resistance at n temperatures. `flags`: CALCORE_STRICT, or a sum of CALCORE_INVALID_NAN and CALCORE_EXTRAPOLATE.

@@ -1,7 +1,9 @@
 //! The one guard around every body: no panic crosses the border, failures become a status.
 
+use crate::array::Output;
+use crate::handle::{Handle, hand_out};
 use crate::message::{Failure, calcore_error};
-use crate::record::check_size;
+use crate::record::{Record, Target, check_size};
 use crate::status::*;
 use std::panic::{AssertUnwindSafe, catch_unwind};
 
@@ -29,6 +31,63 @@ pub(crate) unsafe fn guard(err: *mut calcore_error, body: impl FnOnce() -> Resul
             let told = catch_unwind(AssertUnwindSafe(|| unsafe { failure.report(err) }));
             if told.is_ok() { code } else { CALCORE_E_PANIC }
         }
+    }
+}
+
+/// A call that computes one value.
+///
+/// # Safety
+/// `err` and the target are null or the caller's.
+pub(crate) unsafe fn give<T>(
+    err: *mut calcore_error,
+    (name, target): (&str, *mut T),
+    compute: impl FnOnce() -> Result<T, Failure>,
+) -> calcore_status {
+    // SAFETY: as promised.
+    unsafe {
+        guard(err, || {
+            let target = Output::new(name, target)?;
+            target.set(compute()?);
+            Ok(())
+        })
+    }
+}
+
+/// A call that fills one struct.
+///
+/// # Safety
+/// `err` and the target are null or the caller's.
+pub(crate) unsafe fn fill<R: Record>(
+    err: *mut calcore_error,
+    target: *mut R,
+    compute: impl FnOnce() -> Result<R, Failure>,
+) -> calcore_status {
+    // SAFETY: as promised.
+    unsafe {
+        guard(err, || {
+            let target = Target::new(target)?;
+            target.fill(compute()?);
+            Ok(())
+        })
+    }
+}
+
+/// A call that makes a handle.
+///
+/// # Safety
+/// `err` and the target are null or the caller's.
+pub(crate) unsafe fn make<H: Handle>(
+    err: *mut calcore_error,
+    (name, target): (&str, *mut *mut H),
+    compute: impl FnOnce() -> Result<H::Held, Failure>,
+) -> calcore_status {
+    // SAFETY: as promised.
+    unsafe {
+        guard(err, || {
+            let target = Output::new(name, target)?;
+            hand_out(target, compute()?);
+            Ok(())
+        })
     }
 }
 

@@ -15,7 +15,13 @@ pub mod status;
 pub mod message;
 
 // One file for each room of the core.
+pub mod temperature;
+
 pub mod curves;
+
+pub mod circuit;
+
+pub mod tolerance;
 
 mod array;
 mod guard;

@@ -3,7 +3,7 @@
 use crate::record::Record;
 use crate::status::*;
 use calcore::Error;
-use std::ffi::c_char;
+use std::ffi::{CStr, c_char};
 use std::ptr;
 
 /// What is known about a failure. The struct and the buffer behind `message` are the caller's.
@@ -204,6 +204,19 @@ pub(crate) fn copy_text<const N: usize>(text: &str, target: &mut [c_char; N]) {
     for (place, byte) in target.iter_mut().zip(cut(text, N - 1).bytes()) {
         *place = byte.cast_signed() as c_char;
     }
+}
+
+/// A name that the caller passes as text.
+///
+/// # Safety
+/// `text` is null or ends with a zero byte.
+pub(crate) unsafe fn read_name<'a>(what: &str, text: *const c_char) -> Result<&'a str, Failure> {
+    if text.is_null() {
+        return Err(Failure::null(what));
+    }
+    // SAFETY: as promised.
+    let bytes = unsafe { CStr::from_ptr(text) };
+    bytes.to_str().map_err(|_| Failure::border(CALCORE_E_UTF8, format!("{what} is not UTF-8")))
 }
 
 #[cfg(test)]

@@ -31,6 +31,19 @@ pub(crate) unsafe fn check_size<R: Record>(record: *const R) -> Result<usize, Fa
     Ok(size)
 }
 
+/// The caller's struct as far as both sides know it; what an older caller does not know is as in `defaults`.
+///
+/// # Safety
+/// `record` is null or points to as many bytes as its `size` says.
+pub(crate) unsafe fn read<R: Record>(record: *const R, defaults: R) -> Result<R, Failure> {
+    // SAFETY: as promised.
+    let known = unsafe { check_size(record) }?.min(size_of::<R>());
+    let mut values = defaults;
+    // SAFETY: `known` bytes are there on both sides; any bits are plain data of R.
+    unsafe { ptr::copy_nonoverlapping(record.cast::<u8>(), (&raw mut values).cast::<u8>(), known) };
+    Ok(values)
+}
+
 /// A result struct of the caller, checked before the computation and filled after it.
 pub(crate) struct Target<R: Record> {
     record: *mut R,
@@ -84,6 +97,10 @@ mod tests {
             unsafe { Target::new(&raw mut target) }.ok().unwrap().fill(values);
             assert_eq!(target, Two { size, first: 1.0, later });
         }
+        let old = Two { size: 16, first: 3.0, later: f64::NAN };
+        // SAFETY: a whole struct, of which only the part that `size` says is read.
+        let values = unsafe { read(&raw const old, values) }.ok().unwrap();
+        assert_eq!((values.first, values.later), (3.0, 2.0));
         let mut unset = Two { size: 8, first: 0.0, later: 0.0 };
         // SAFETY: a whole struct.
         let refused = unsafe { Target::new(&raw mut unset) }.err().map(|f| f.code());
