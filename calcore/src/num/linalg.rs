@@ -117,3 +117,11 @@ fn condition(design: &DMatrix<f64>) -> f64 {
     }
     high / low
 }
+
+/// Smallest eigenvalue of a symmetric matrix given row by row; infinite for none.
+pub(crate) fn smallest_eigenvalue(size: usize, values: &[f64]) -> f64 {
+    if size == 0 {
+        return f64::INFINITY;
+    }
+    DMatrix::from_row_slice(size, size, values).symmetric_eigenvalues().iter().copied().fold(f64::INFINITY, f64::min)
+}
