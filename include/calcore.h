@@ -150,6 +150,21 @@
 #define CALCORE_E_INDEX 909
 
 /**
+ * Unit of temperature: degree Celsius. A difference of 1 is 1 K.
+ */
+#define CALCORE_CELSIUS 0
+
+/**
+ * Unit of temperature: kelvin.
+ */
+#define CALCORE_KELVIN 1
+
+/**
+ * Unit of temperature: degree Fahrenheit. A difference of 1.8 is 1 K.
+ */
+#define CALCORE_FAHRENHEIT 2
+
+/**
  * Flag of array functions: none; an element that is not finite or out of range fails the call, before any output.
  */
 #define CALCORE_STRICT 0
@@ -165,12 +180,55 @@
 #define CALCORE_EXTRAPOLATE 2
 
 /**
+ * State of a loop current: at or below the lower failure level; sensor or transmitter failed, or the loop is open.
+ */
+#define CALCORE_CURRENT_FAILED_LOW 0
+
+/**
+ * State of a loop current: between lower failure and lower saturation; it says nothing.
+ */
+#define CALCORE_CURRENT_UNDEFINED_LOW 1
+
+/**
+ * State of a loop current: measuring, the ends included.
+ */
+#define CALCORE_CURRENT_MEASURING 2
+
+/**
+ * State of a loop current: between upper saturation and upper failure; it says nothing.
+ */
+#define CALCORE_CURRENT_UNDEFINED_HIGH 3
+
+/**
+ * State of a loop current: at or above the upper failure level; sensor or transmitter failed.
+ */
+#define CALCORE_CURRENT_FAILED_HIGH 4
+
+/**
+ * Construction of a platinum thermometer: wire-wound.
+ */
+#define CALCORE_WIRE_WOUND 0
+
+/**
+ * Construction of a platinum thermometer: film on a ceramic body.
+ */
+#define CALCORE_FILM 1
+
+/**
  * A platinum resistance thermometer by the Callendar-Van Dusen equation:
  * R(t) = R0 (1 + A t + B t^2 + C (t - 100) t^3), with C = 0 for t >= 0. IEC 60751:2022, clause 4.
  *
  * Immutable once made; any number of threads may use it at once. Released by calcore_cvd_free.
  */
 typedef struct calcore_cvd calcore_cvd;
+
+/**
+ * How far an error may go, as a function of temperature: absolute, by span, by reading, by a class, and sums and
+ * maxima of these. A limit for an error, not an uncertainty.
+ *
+ * Immutable once made; any number of threads may use it at once. Released by calcore_tolerance_free.
+ */
+typedef struct calcore_tolerance calcore_tolerance;
 
 /**
  * What a call returns: CALCORE_OK or one of the CALCORE_E_ codes, all of them positive.
@@ -284,6 +342,42 @@ typedef struct calcore_cvd_numbers {
     double high_ohm;
 } calcore_cvd_numbers;
 
+/**
+ * A 4 mA to 20 mA output or input with its range and its levels. Plain numbers: nothing to release, copied freely.
+ *
+ * calcore_current_loop_init fills it; a program may also set every field itself.
+ */
+typedef struct calcore_current_loop {
+    /**
+     * sizeof(calcore_current_loop), set by the caller.
+     */
+    size_t size;
+    /**
+     * Value at 4 mA, °C.
+     */
+    double lower_range_value_c;
+    /**
+     * Value at 20 mA, °C; may lie below the one at 4 mA (a reversed range), but not be equal to it.
+     */
+    double upper_range_value_c;
+    /**
+     * At or below this current: failure, mA.
+     */
+    double failed_low_ma;
+    /**
+     * Lowest measuring current, mA.
+     */
+    double saturated_low_ma;
+    /**
+     * Highest measuring current, mA.
+     */
+    double saturated_high_ma;
+    /**
+     * At or above this current: failure, mA.
+     */
+    double failed_high_ma;
+} calcore_current_loop;
+
 #ifdef __cplusplus
 extern "C" {
 #endif // __cplusplus
@@ -305,6 +399,48 @@ const char *calcore_version(void);
  * details of a failure.
  */
 const char *calcore_status_text(calcore_status status);
+
+/**
+ * A temperature given in `unit`, in °C: t/°C = T/K - 273.15 = (t/°F - 32) 5/9.
+ *
+ * For a temperature; for a difference use calcore_temperature_difference_to_k.
+ * Status: CALCORE_E_NOT_FINITE; CALCORE_E_INVALID_VALUE below absolute zero.
+ */
+calcore_status calcore_temperature_to_c(int32_t unit,
+                                        double value,
+                                        double *t_c,
+                                        struct calcore_error *err);
+
+/**
+ * A temperature given in °C, in `unit`: T/K = t/°C + 273.15; t/°F = t/°C 9/5 + 32.
+ *
+ * For a temperature; for a difference use calcore_temperature_difference_from_k.
+ * Status: CALCORE_E_NOT_FINITE; CALCORE_E_INVALID_VALUE below absolute zero.
+ */
+calcore_status calcore_temperature_from_c(int32_t unit,
+                                          double t_c,
+                                          double *value,
+                                          struct calcore_error *err);
+
+/**
+ * A difference of temperatures (an error, a tolerance, an uncertainty) given in `unit`, in kelvin.
+ *
+ * Status: CALCORE_E_NOT_FINITE.
+ */
+calcore_status calcore_temperature_difference_to_k(int32_t unit,
+                                                   double difference,
+                                                   double *dt_k,
+                                                   struct calcore_error *err);
+
+/**
+ * A difference of temperatures given in kelvin, in `unit`.
+ *
+ * Status: CALCORE_E_NOT_FINITE.
+ */
+calcore_status calcore_temperature_difference_from_k(int32_t unit,
+                                                     double dt_k,
+                                                     double *difference,
+                                                     struct calcore_error *err);
 
 /**
  * Makes a thermometer by its coefficients (ohm, 1/K, 1/K^2, 1/K^4) over the range of IEC 60751, -200 °C to 850 °C.
@@ -431,6 +567,312 @@ calcore_status calcore_cvd_slope_array(const struct calcore_cvd *curve,
                                        int32_t flags,
                                        double *ohm_per_k,
                                        struct calcore_error *err);
+
+/**
+ * Fills a loop by its value at 4 mA and its value at 20 mA, °C, with the levels of NAMUR NE 43 (failure at or below
+ * 3.6 mA and at or above 21.0 mA, measuring from 3.8 mA to 20.5 mA). Set `range->size` first.
+ *
+ * Status: CALCORE_E_NOT_FINITE; CALCORE_E_INVALID_VALUE when the two values are equal.
+ */
+calcore_status calcore_current_loop_init(double lower_range_value_c,
+                                         double upper_range_value_c,
+                                         struct calcore_current_loop *range,
+                                         struct calcore_error *err);
+
+/**
+ * Current that an ideal transmitter gives at a temperature in °C, mA: 4 + 16 (t - LRV) / (URV - LRV).
+ *
+ * Status: CALCORE_E_NOT_FINITE; CALCORE_E_OUT_OF_RANGE when it would lie beyond the saturation levels;
+ * CALCORE_E_INVALID_VALUE for an empty range or levels out of order, here and in every function of a loop.
+ */
+calcore_status calcore_current_loop_current(const struct calcore_current_loop *range,
+                                            double t_c,
+                                            double *ma,
+                                            struct calcore_error *err);
+
+/**
+ * Current of a transmitter that stops at the saturation levels, mA, at a temperature in °C.
+ *
+ * Status: CALCORE_E_NOT_FINITE.
+ */
+calcore_status calcore_current_loop_saturated_current(const struct calcore_current_loop *range,
+                                                      double t_c,
+                                                      double *ma,
+                                                      struct calcore_error *err);
+
+/**
+ * Value that a measuring current in mA means, °C.
+ *
+ * Status: CALCORE_E_NOT_FINITE; CALCORE_E_OUT_OF_RANGE for a current that is not measuring: a failed or saturated loop
+ * has no value.
+ */
+calcore_status calcore_current_loop_value(const struct calcore_current_loop *range,
+                                          double ma,
+                                          double *t_c,
+                                          struct calcore_error *err);
+
+/**
+ * Value by the straight line for any current in mA, whatever it says about the transmitter, °C.
+ *
+ * Status: CALCORE_E_NOT_FINITE.
+ */
+calcore_status calcore_current_loop_extrapolated_value(const struct calcore_current_loop *range,
+                                                       double ma,
+                                                       double *t_c,
+                                                       struct calcore_error *err);
+
+/**
+ * What a current in mA says about the transmitter: `*state` receives one of the CALCORE_CURRENT_ numbers.
+ *
+ * Status: CALCORE_E_NOT_FINITE.
+ */
+calcore_status calcore_current_loop_state(const struct calcore_current_loop *range,
+                                          double ma,
+                                          int32_t *state,
+                                          struct calcore_error *err);
+
+/**
+ * Error of a current beside the true temperature in °C, mA: the current minus that of an ideal transmitter.
+ *
+ * Status: as calcore_current_loop_value for the current and calcore_current_loop_current for the temperature.
+ */
+calcore_status calcore_current_loop_error_ma(const struct calcore_current_loop *range,
+                                             double ma,
+                                             double reference_c,
+                                             double *error_ma,
+                                             struct calcore_error *err);
+
+/**
+ * Error of the value, K, that an error of the current, mA, means. For a reversed range they have opposite signs.
+ *
+ * Status: CALCORE_E_NOT_FINITE.
+ */
+calcore_status calcore_current_loop_error_k_from_ma(const struct calcore_current_loop *range,
+                                                    double error_ma,
+                                                    double *error_k,
+                                                    struct calcore_error *err);
+
+/**
+ * Error of the current, mA, that an error of the value, K, means. For a reversed range they have opposite signs.
+ *
+ * Status: CALCORE_E_NOT_FINITE.
+ */
+calcore_status calcore_current_loop_error_ma_from_k(const struct calcore_current_loop *range,
+                                                    double error_k,
+                                                    double *error_ma,
+                                                    struct calcore_error *err);
+
+/**
+ * An error of the value, K, in percent of the span: 100 error / |URV - LRV|.
+ *
+ * Status: CALCORE_E_NOT_FINITE.
+ */
+calcore_status calcore_current_loop_percent_of_span_from_k(const struct calcore_current_loop *range,
+                                                           double error_k,
+                                                           double *percent,
+                                                           struct calcore_error *err);
+
+/**
+ * An error of the current, mA, in percent of the span of the current: 100 error / 16 mA.
+ *
+ * Status: CALCORE_E_NOT_FINITE.
+ */
+calcore_status calcore_current_loop_percent_of_span_from_ma(double error_ma,
+                                                            double *percent,
+                                                            struct calcore_error *err);
+
+/**
+ * Error of an indication beside a reference, both °C: indicated minus reference, K. JCGM 200:2012, 2.16.
+ *
+ * Status: CALCORE_E_NOT_FINITE.
+ */
+calcore_status calcore_indication_error_from_readings(double indicated_c,
+                                                      double reference_c,
+                                                      double *error_k,
+                                                      struct calcore_error *err);
+
+/**
+ * The error, K, that a percentage of the span between two ends of a range, °C, means.
+ *
+ * Status: CALCORE_E_NOT_FINITE; CALCORE_E_INVALID_VALUE for an empty span.
+ */
+calcore_status calcore_indication_error_from_percent_of_span(double percent,
+                                                             double low_c,
+                                                             double high_c,
+                                                             double *error_k,
+                                                             struct calcore_error *err);
+
+/**
+ * The error, K, that a percentage of a reading in °C means.
+ *
+ * Status: CALCORE_E_NOT_FINITE.
+ */
+calcore_status calcore_indication_error_from_percent_of_reading(double percent,
+                                                                double reading_c,
+                                                                double *error_k,
+                                                                struct calcore_error *err);
+
+/**
+ * An error, K, in percent of the span between the two ends of a range, °C.
+ *
+ * Status: CALCORE_E_NOT_FINITE; CALCORE_E_INVALID_VALUE for an empty span.
+ */
+calcore_status calcore_indication_error_percent_of_span(double error_k,
+                                                        double low_c,
+                                                        double high_c,
+                                                        double *percent,
+                                                        struct calcore_error *err);
+
+/**
+ * An error, K, in percent of the size of a reading in °C; its sign stays that of the error.
+ *
+ * Status: CALCORE_E_NOT_FINITE; CALCORE_E_INVALID_VALUE for a reading of 0 °C, where it is not defined.
+ */
+calcore_status calcore_indication_error_percent_of_reading(double error_k,
+                                                           double reading_c,
+                                                           double *percent,
+                                                           struct calcore_error *err);
+
+/**
+ * The correction that undoes an error: its negative, K.
+ *
+ * Status: CALCORE_E_NOT_FINITE.
+ */
+calcore_status calcore_indication_error_correction(double error_k,
+                                                   double *correction_k,
+                                                   struct calcore_error *err);
+
+/**
+ * The corrected value of an indication in °C, °C.
+ *
+ * Status: CALCORE_E_NOT_FINITE.
+ */
+calcore_status calcore_correction_apply(double correction_k,
+                                        double indicated_c,
+                                        double *corrected_c,
+                                        struct calcore_error *err);
+
+/**
+ * Half-width of a tolerance class of IEC 60751 at a temperature, K.
+ *
+ * `class_name`: "AA", "A", "B", "C" for thermometers, "W0.1", "W0.15", "W0.3", "W0.6", "F0.1", "F0.15", "F0.3", "F0.6"
+ * for resistors. `construction`: CALCORE_WIRE_WOUND or CALCORE_FILM; it decides the range of a thermometer's class.
+ * `t_c`: °C within that range (calcore_tolerance_iec60751_range).
+ * Status: CALCORE_E_UNKNOWN_NAME, CALCORE_E_NOT_FINITE, CALCORE_E_OUT_OF_RANGE.
+ */
+calcore_status calcore_tolerance_iec60751(const char *class_name,
+                                          double t_c,
+                                          int32_t construction,
+                                          double *half_width_k,
+                                          struct calcore_error *err);
+
+/**
+ * Range of temperature of a class of IEC 60751, °C. Names and construction: as calcore_tolerance_iec60751.
+ *
+ * Status: CALCORE_E_UNKNOWN_NAME.
+ */
+calcore_status calcore_tolerance_iec60751_range(const char *class_name,
+                                                int32_t construction,
+                                                double *low_c,
+                                                double *high_c,
+                                                struct calcore_error *err);
+
+/**
+ * Makes a tolerance that is the same at every temperature: half-width in K, not negative.
+ *
+ * `*tolerance` receives a handle that the caller releases by calcore_tolerance_free.
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE.
+ */
+calcore_status calcore_tolerance_new_absolute(double half_width_k,
+                                              struct calcore_tolerance **tolerance,
+                                              struct calcore_error *err);
+
+/**
+ * Makes a tolerance that is not the same below as above: most negative error (zero or negative) and most positive
+ * error (zero or positive) allowed, K.
+ *
+ * Ownership and status: as calcore_tolerance_new_absolute.
+ */
+calcore_status calcore_tolerance_new_asymmetric(double lower_k,
+                                                double upper_k,
+                                                struct calcore_tolerance **tolerance,
+                                                struct calcore_error *err);
+
+/**
+ * Makes a tolerance of a percentage (not negative) of the span between the two ends of a range, °C.
+ *
+ * Ownership and status: as calcore_tolerance_new_absolute; CALCORE_E_INVALID_VALUE too for an empty span.
+ */
+calcore_status calcore_tolerance_new_percent_of_span(double percent,
+                                                     double low_c,
+                                                     double high_c,
+                                                     struct calcore_tolerance **tolerance,
+                                                     struct calcore_error *err);
+
+/**
+ * Makes a tolerance of a percentage (not negative) of the reading: percent |t| / 100 with t in °C.
+ *
+ * Ownership and status: as calcore_tolerance_new_absolute.
+ */
+calcore_status calcore_tolerance_new_percent_of_reading(double percent,
+                                                        struct calcore_tolerance **tolerance,
+                                                        struct calcore_error *err);
+
+/**
+ * Makes a tolerance by a class of IEC 60751. Names and construction: as calcore_tolerance_iec60751.
+ *
+ * Ownership: as calcore_tolerance_new_absolute. Status: CALCORE_E_UNKNOWN_NAME.
+ */
+calcore_status calcore_tolerance_new_iec60751(const char *class_name,
+                                              int32_t construction,
+                                              struct calcore_tolerance **tolerance,
+                                              struct calcore_error *err);
+
+/**
+ * Makes the sum of `n` tolerances. The parts are copied: they stay the caller's and may be released at once.
+ *
+ * Ownership: as calcore_tolerance_new_absolute. Status: CALCORE_E_INVALID_VALUE for no part at all.
+ */
+calcore_status calcore_tolerance_new_sum(const struct calcore_tolerance *const *parts,
+                                         size_t n,
+                                         struct calcore_tolerance **tolerance,
+                                         struct calcore_error *err);
+
+/**
+ * Makes the widest of `n` tolerances. The parts are copied: they stay the caller's and may be released at once.
+ *
+ * Ownership: as calcore_tolerance_new_absolute. Status: CALCORE_E_INVALID_VALUE for no part at all.
+ */
+calcore_status calcore_tolerance_new_max(const struct calcore_tolerance *const *parts,
+                                         size_t n,
+                                         struct calcore_tolerance **tolerance,
+                                         struct calcore_error *err);
+
+/**
+ * Releases a tolerance. Null is fine; a handle of another type is left alone.
+ */
+void calcore_tolerance_free(struct calcore_tolerance *tolerance);
+
+/**
+ * The errors that a tolerance allows at a temperature in °C: most negative and most positive one, K, both allowed.
+ *
+ * Status: CALCORE_E_NOT_FINITE; CALCORE_E_OUT_OF_RANGE outside the range of a class.
+ */
+calcore_status calcore_tolerance_limits(const struct calcore_tolerance *tolerance,
+                                        double t_c,
+                                        double *lower_k,
+                                        double *upper_k,
+                                        struct calcore_error *err);
+
+/**
+ * Half-width of a tolerance at a temperature in °C, K.
+ *
+ * Status: as calcore_tolerance_limits; CALCORE_E_INVALID_VALUE where the limits are not symmetric.
+ */
+calcore_status calcore_tolerance_half_width(const struct calcore_tolerance *tolerance,
+                                            double t_c,
+                                            double *half_width_k,
+                                            struct calcore_error *err);
 
 #ifdef __cplusplus
 }  // extern "C"

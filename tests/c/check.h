@@ -53,6 +53,10 @@ double table_number(const table *t, size_t row, const char *column);
 
 /* The tests, one file each. `reference` is the directory of the published tables. */
 void test_border(void);
+void test_temperature(void);
 void test_curves(const char *reference);
+void test_circuit(void);
+void test_tolerance(const char *reference);
+void test_parity(const char *path);
 
 #endif

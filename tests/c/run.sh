@@ -1,24 +1,32 @@
 #!/usr/bin/env bash
-# Builds and runs the C and C++ tests: tests/c/run.sh BUILD_DIR [LIBRARY_DIR]
-# LIBRARY_DIR holds libcalcore_ffi.so and libcalcore_ffi.a (default: target/debug of this repository).
+# Builds and runs the C and C++ tests: tests/c/run.sh BUILD_DIR
+#
+# BUILD_DIR holds libcalcore_ffi.so and libcalcore_ffi.a (target/debug or target/release, after
+# `cargo build -p calcore-ffi`); the programs are built in BUILD_DIR/c-tests. What the core computed, for the comparison
+# bit for bit, is in target/parity: `cargo run -p calcore --example parity_vectors -- target/parity`.
 set -euo pipefail
 
-if [ $# -lt 1 ] || [ $# -gt 2 ]; then
-    echo "usage: $0 BUILD_DIR [LIBRARY_DIR]" >&2
+if [ $# -ne 1 ]; then
+    echo "usage: $0 BUILD_DIR" >&2
     exit 2
 fi
 here=$(cd "$(dirname "${BASH_SOURCE[0]}")" && pwd)
 top=$(cd "$here/../.." && pwd)
-mkdir -p "$1"
-build=$(cd "$1" && pwd)
-library=$(cd "${2:-$top/target/debug}" && pwd)
-reference=$top/tests/reference
+library=$(cd "$1" && pwd)
+build=$library/c-tests
+mkdir -p "$build"
 for file in libcalcore_ffi.so libcalcore_ffi.a; do
     if [ ! -f "$library/$file" ]; then
         echo "$library/$file is missing: cargo build -p calcore-ffi" >&2
         exit 2
     fi
 done
+
+arguments=("$top/tests/reference" "$top"/target/parity/*.txt)
+if [ ! -f "${arguments[1]}" ]; then
+    echo "target/parity is empty: cargo run -p calcore --example parity_vectors -- target/parity" >&2
+    exit 2
+fi
 
 # The loader looks for the SONAME.
 soname=$(objdump -p "$library/libcalcore_ffi.so" | awk '$1 == "SONAME" { print $2 }')
@@ -79,10 +87,10 @@ for cc in gcc clang; do
     for standard in c99 c11; do
         flags=(-std="$standard" "${warnings[@]}" -O1 -g "${include[@]}")
         "$cc" "${flags[@]}" "${sources[@]}" -o "$build/tests_static_${cc}_$standard" "${static[@]}"
-        run "$cc $standard, static" "$build/tests_static_${cc}_$standard" "$reference"
+        run "$cc $standard, static" "$build/tests_static_${cc}_$standard" "${arguments[@]}"
     done
     "$cc" -std=c99 "${warnings[@]}" -O1 -g "${include[@]}" "${sources[@]}" -o "$build/tests_dynamic_$cc" "${dynamic[@]}"
-    run "$cc c99, dynamic" "$build/tests_dynamic_$cc" "$reference"
+    run "$cc c99, dynamic" "$build/tests_dynamic_$cc" "${arguments[@]}"
     "$cc" -std=c99 "${warnings[@]}" "${include[@]}" "$here/quick_start.c" -o "$build/quick_start_$cc" "${dynamic[@]}"
     run_plain "$cc quick start" "$build/quick_start_$cc"
 done
@@ -94,18 +102,18 @@ for cxx in g++ clang++; do
     run "$cxx c++17 client, dynamic" "$build/client_$cxx"
     # The same tests as C++.
     "$cxx" "${flags[@]}" -x c++ "${sources[@]}" -x none -o "$build/tests_$cxx" "${static[@]}"
-    run "$cxx c++17, static" "$build/tests_$cxx" "$reference"
+    run "$cxx c++17, static" "$build/tests_$cxx" "${arguments[@]}"
 done
 
 # Faults on the C side of the border, and leaks on both.
 gcc -std=c99 "${warnings[@]}" -O1 -g -fsanitize=address,undefined -fno-sanitize-recover=all "${include[@]}" \
     "${sources[@]}" -o "$build/tests_sanitized" "${static[@]}"
-run "gcc c99, address and undefined sanitizers" "$build/tests_sanitized" "$reference"
+run "gcc c99, address and undefined sanitizers" "$build/tests_sanitized" "${arguments[@]}"
 
 # Faults inside the library, which the sanitizers of the C compiler do not see.
 if command -v valgrind >/dev/null 2>&1; then
     run "valgrind" valgrind --quiet --error-exitcode=9 --leak-check=full --errors-for-leak-kinds=definite,indirect \
-        "$build/tests_static_gcc_c99" "$reference"
+        "$build/tests_static_gcc_c99" "${arguments[@]}"
 fi
 
 echo "$passed passed, $failed failed"
