@@ -2,6 +2,7 @@
 
 use crate::message::Failure;
 use crate::status::*;
+use std::mem::MaybeUninit;
 use std::slice;
 
 /// A pointer that is neither null nor misaligned.
@@ -51,6 +52,28 @@ pub(crate) unsafe fn input<'a, T>(what: &str, p: *const T, n: usize) -> Result<&
     check_array(what, p, n)?;
     // SAFETY: not null, aligned, of a possible length; the rest is promised.
     Ok(unsafe { slice::from_raw_parts(p, n) })
+}
+
+/// An array that may be left out: null means absent.
+///
+/// # Safety
+/// As [`input`], or null.
+pub(crate) unsafe fn optional<'a, T>(what: &str, p: *const T, n: usize) -> Result<Option<&'a [T]>, Failure> {
+    // SAFETY: as promised.
+    if p.is_null() { Ok(None) } else { unsafe { input(what, p, n) }.map(Some) }
+}
+
+/// An array that is written; what stands there before is not looked at.
+///
+/// # Safety
+/// `p` points to `n` elements, or `n` is 0; nobody else uses them during the call.
+pub(crate) unsafe fn output_of<'a, T: Copy>(what: &str, p: *mut T, n: usize) -> Result<&'a mut [MaybeUninit<T>], Failure> {
+    if n == 0 {
+        return Ok(&mut []);
+    }
+    check_array(what, p.cast_const(), n)?;
+    // SAFETY: not null, aligned, of a possible length; the rest is promised.
+    Ok(unsafe { slice::from_raw_parts_mut(p.cast(), n) })
 }
 
 /// How many elements go through the stack when input and output are one array.

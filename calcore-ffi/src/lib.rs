@@ -23,6 +23,12 @@ pub mod circuit;
 
 pub mod tolerance;
 
+pub mod uncertainty;
+
+pub mod decision;
+
+pub mod settling;
+
 mod array;
 mod guard;
 mod handle;

@@ -80,6 +80,11 @@ impl Failure {
         Self::Border { code: CALCORE_E_OPTION, message, value: f64::from(value), high: f64::NAN }
     }
 
+    /// The caller's model, with the status that it returned.
+    pub(crate) fn model(message: String, status: calcore_status) -> Self {
+        Self::Border { code: CALCORE_E_MODEL_FAILED, message, value: f64::from(status), high: f64::NAN }
+    }
+
     pub(crate) fn code(&self) -> calcore_status {
         match self {
             Self::Core(error) => error.code(),
