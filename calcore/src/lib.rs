@@ -16,6 +16,7 @@ pub mod constants;
 pub mod curves;
 pub mod decision;
 pub mod error;
+pub mod fit;
 pub mod interval;
 #[cfg(feature = "serde")]
 pub mod loop_calibration;

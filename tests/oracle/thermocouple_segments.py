@@ -87,9 +87,8 @@ FLOOR_MV = mpf(1) / 4  # the same for emf, millivolt
 BREAK_AT_ZERO = "EKNT"  # one published range below 0 degrees Celsius, one above
 PART_COST = 24.0  # rows that may be spent to save a part
 SLIVER = mpf(10) ** -9
-STRETCH_LIMIT_K = (
-    1e-13  # truncation and rounding of coefficients; one step of the emf is more
-)
+# Truncation and rounding of coefficients; one step of the emf is more, except in type B.
+STRETCH_LIMIT_K = {"E": 1e-13, "K": 1e-13, "N": 1e-13, "T": 1e-13, "B": 2.5e-14}
 LOW_CUT_C = {"E": -204, "K": -204, "N": -204, "T": -204, "B": 235}
 SLOPE_ZERO_GUESS = {"B": 21, "E": -273, "K": -275, "N": -273, "T": -272}
 SOURCES = {
