@@ -16,6 +16,7 @@ pub mod constants;
 pub mod curves;
 pub mod error;
 pub mod interval;
+pub mod its90;
 pub mod num;
 pub mod temperature;
 pub mod tolerance;

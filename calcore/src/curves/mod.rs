@@ -5,9 +5,11 @@
 
 mod callendar_van_dusen;
 mod handling;
+mod sprt;
 
 pub use callendar_van_dusen::CallendarVanDusen;
 pub use handling::{Handling, Invalid};
+pub use sprt::Sprt;
 
 use crate::error::Result;
 use crate::interval::Interval;
