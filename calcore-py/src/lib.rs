@@ -1,1 +1,19 @@
-//! Python module of calcore.
+//! Python module of calcore: arguments in, results and errors out, no arithmetic.
+//!
+//! One file a room of the core. `calcore._native` is flat; the Python files of the package give its parts their public
+//! names (`calcore.tolerance.iec60751` stands here as `tolerance_iec60751`).
+
+mod arrays;
+mod curves;
+mod errors;
+
+use pyo3::prelude::*;
+
+/// The compiled part of calcore. Use the names of the package `calcore`.
+#[pymodule]
+fn _native(module: &Bound<'_, PyModule>) -> PyResult<()> {
+    module.add("__version__", calcore::VERSION)?;
+    errors::register(module)?;
+    curves::register(module)?;
+    Ok(())
+}

@@ -14,12 +14,20 @@
 pub mod circuit;
 pub mod constants;
 pub mod curves;
+pub mod decision;
 pub mod error;
+pub mod fit;
 pub mod interval;
 pub mod its90;
+#[cfg(feature = "serde")]
+pub mod loop_calibration;
 pub mod num;
+pub mod settling;
 pub mod temperature;
 pub mod tolerance;
+pub mod uncertainty;
+#[cfg(feature = "validation")]
+pub mod validation;
 
 pub use error::{Error, Problem, Result};
 pub use interval::Interval;

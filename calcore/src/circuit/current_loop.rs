@@ -88,7 +88,9 @@ impl SignalLevels {
         })
     }
 
-    fn measuring(&self) -> Interval {
+    /// The currents that carry a measured value: from saturation to saturation.
+    #[must_use]
+    pub fn measuring(&self) -> Interval {
         Interval { what: "loop current", unit: "mA", low: self.saturated_low_ma, high: self.saturated_high_ma }
     }
 }

@@ -15,6 +15,18 @@ impl Covariance {
         Self { size, values: vec![0.0; size * size] }
     }
 
+    /// A matrix by its elements; `element(i, j)` is asked for j ≤ i only.
+    #[must_use]
+    pub(crate) fn from_fn(size: usize, element: impl Fn(usize, usize) -> f64) -> Self {
+        let mut matrix = Self::zeros(size);
+        for i in 0..size {
+            for j in 0..=i {
+                matrix.set(i, j, element(i, j));
+            }
+        }
+        matrix
+    }
+
     /// Number of rows.
     #[must_use]
     pub fn size(&self) -> usize {

@@ -79,6 +79,33 @@ fn student_expansion(z: f64, nu: f64) -> f64 {
     z + (g1 + (g2 + (g3 + g4 / nu) / nu) / nu) / nu
 }
 
+/// Probability that the absolute value of a Student variable stays below `t`; `degrees_of_freedom` may be infinite.
+///
+/// # Errors
+/// [`Error::InvalidValue`] for degrees of freedom that are not positive, [`Error::NotFinite`] for `t`.
+pub fn student_central_probability(t: f64, degrees_of_freedom: f64) -> Result<f64> {
+    let t = finite("t", t)?.abs();
+    if degrees_of_freedom == f64::INFINITY {
+        return Ok(libm::erf(t * std::f64::consts::FRAC_1_SQRT_2));
+    }
+    let nu = positive("degrees of freedom", degrees_of_freedom, "")?;
+    if nu > STUDENT_DIRECT_LIMIT {
+        // The expansion read backwards; its slope is 1 + O(1/nu), so that each step gains three digits.
+        let mut z = t;
+        for _ in 0..8 {
+            z -= student_expansion(z, nu) - t;
+        }
+        return Ok(libm::erf(z * std::f64::consts::FRAC_1_SQRT_2));
+    }
+    let student = StudentsT::new(0.0, 1.0, nu).map_err(|_| Error::InvalidValue {
+        what: "degrees of freedom",
+        value: nu,
+        unit: "",
+        requirement: "it must be greater than 0".into(),
+    })?;
+    Ok(1.0 - 2.0 * student.sf(t))
+}
+
 /// Probability that a chi-squared variable exceeds the value: the p-value of a fit.
 ///
 /// # Errors

@@ -1,0 +1,183 @@
+//! The border for numbers: a number in gives a float, an array-like gives a float64 array of the same shape.
+
+use crate::errors::OrRaise;
+use numpy::npyffi::{NPY_ARRAY_ALIGNED, NPY_ARRAY_C_CONTIGUOUS, NPY_ARRAY_FORCECAST, PY_ARRAY_API};
+use numpy::{Element, PyArrayDescrMethods, PyArrayDyn, PyArrayMethods, PyUntypedArray, PyUntypedArrayMethods};
+use pyo3::exceptions::PyTypeError;
+use pyo3::prelude::*;
+use pyo3::sync::PyOnceLock;
+use pyo3::types::{PyBool, PyComplex, PyFloat, PyInt, PyString, PyType};
+use std::ptr;
+
+/// From how many elements on the interpreter lock is released: below, releasing it costs more than it gives.
+const RELEASE_LOCK_FROM: usize = 4096;
+
+/// A number, or an array with its elements side by side in memory (C order).
+pub(crate) enum Numbers<'py> {
+    One(f64),
+    Many(Bound<'py, PyArrayDyn<f64>>),
+}
+
+/// Applies one of two forms of a function of the core: to a number, or to a slice and its output of the same length.
+#[inline]
+pub(crate) fn apply<'py>(
+    name: &str,
+    argument: &Bound<'py, PyAny>,
+    one: impl FnOnce(f64) -> calcore::Result<f64>,
+    many: impl FnOnce(&[f64], &mut [f64]) -> calcore::Result<()> + Send,
+) -> PyResult<Bound<'py, PyAny>> {
+    let py = argument.py();
+    match Numbers::read(name, argument)? {
+        Numbers::One(value) => Ok(PyFloat::new(py, one(value).or_raise(py)?).into_any()),
+        Numbers::Many(input) => {
+            let output = empty_like(&input);
+            // SAFETY: `read` gave an array that is aligned, in native byte order and contiguous. Nothing here writes
+            // to it; that no other thread does while it is read is what NumPy asks of its users too.
+            let x = unsafe { slice(&input) };
+            // SAFETY: just made, contiguous, and known to nobody else yet. Its elements are not initialised; the core
+            // writes every one of them before anybody reads them, and every bit pattern is a valid f64.
+            let y = unsafe { slice_mut(&output) };
+            if x.len() < RELEASE_LOCK_FROM { many(x, y) } else { py.detach(|| many(x, y)) }.or_raise(py)?;
+            Ok(output.into_any())
+        }
+    }
+}
+
+/// The elements of an array-like of one dimension, for computations that take series.
+pub(crate) fn series(name: &str, argument: &Bound<'_, PyAny>) -> PyResult<Vec<f64>> {
+    match Numbers::read(name, argument)? {
+        Numbers::Many(array) if array.ndim() == 1 => {
+            // SAFETY: as in `apply`.
+            Ok(unsafe { slice(&array) }.to_vec())
+        }
+        Numbers::Many(array) => Err(PyTypeError::new_err(format!(
+            "{name} must have one dimension, got an array of {} dimensions",
+            array.ndim()
+        ))),
+        Numbers::One(_) => Err(PyTypeError::new_err(format!("{name} must be an array of one dimension, got a number"))),
+    }
+}
+
+impl<'py> Numbers<'py> {
+    /// Reads an argument: numbers first, so that the fast path is the first comparison.
+    #[inline]
+    pub(crate) fn read(name: &str, argument: &Bound<'py, PyAny>) -> PyResult<Self> {
+        if let Ok(value) = argument.cast::<PyFloat>() {
+            return Ok(Self::One(value.value()));
+        }
+        if let Ok(array) = argument.cast_exact::<PyArrayDyn<f64>>()
+            && is_plain(array)
+        {
+            return Ok(Self::Many(array.clone()));
+        }
+        Self::read_other(name, argument)
+    }
+
+    fn read_other(name: &str, argument: &Bound<'py, PyAny>) -> PyResult<Self> {
+        if argument.is_none()
+            || argument.is_instance_of::<PyBool>()
+            || argument.is_instance_of::<PyString>()
+            || argument.is_instance_of::<PyComplex>()
+        {
+            return Err(refused(name, argument));
+        }
+        if argument.is_instance_of::<PyInt>() {
+            return Ok(Self::One(argument.extract()?));
+        }
+        let masked = imported(argument.py(), &MASKED_ARRAY, "numpy.ma", "MaskedArray")?;
+        if argument.is_instance(masked)? {
+            return Err(PyTypeError::new_err(format!("{name} is a masked array; fill it first, as by .filled(nan)")));
+        }
+        let array = as_array(argument)?;
+        let kind = array.dtype().kind();
+        if !matches!(kind, b'f' | b'i' | b'u') {
+            // Decimal and Fraction are numbers that NumPy does not know.
+            let number = array.ndim() == 0 && kind == b'O' && argument.hasattr("__float__")?;
+            return if number { Ok(Self::One(argument.extract()?)) } else { Err(refused_elements(name, &array)) };
+        }
+        let array = as_plain(&array)?;
+        // A NumPy scalar (`np.int32(3)`) is a number; an array without dimensions stays one.
+        let generic = imported(argument.py(), &GENERIC, "numpy", "generic")?;
+        if argument.is_instance(generic)? {
+            // SAFETY: as in `apply`.
+            if let [value] = unsafe { slice(&array) } {
+                return Ok(Self::One(*value));
+            }
+        }
+        Ok(Self::Many(array))
+    }
+}
+
+static MASKED_ARRAY: PyOnceLock<Py<PyType>> = PyOnceLock::new();
+static GENERIC: PyOnceLock<Py<PyType>> = PyOnceLock::new();
+
+fn imported<'a, 'py>(
+    py: Python<'py>,
+    cell: &'a PyOnceLock<Py<PyType>>,
+    module: &str,
+    name: &str,
+) -> PyResult<&'a Bound<'py, PyType>> {
+    cell.import(py, module, name)
+}
+
+#[cold]
+fn refused(name: &str, argument: &Bound<'_, PyAny>) -> PyErr {
+    let found = argument.get_type().name().map_or_else(|_| "another object".into(), |name| name.to_string());
+    PyTypeError::new_err(format!("{name} must be a number or an array of numbers, got {found}"))
+}
+
+#[cold]
+fn refused_elements(name: &str, array: &Bound<'_, PyUntypedArray>) -> PyErr {
+    PyTypeError::new_err(format!(
+        "{name} must be a number or an array of numbers, got elements of type {}",
+        array.dtype()
+    ))
+}
+
+/// `numpy.asarray(argument)`.
+fn as_array<'py>(argument: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyUntypedArray>> {
+    let py = argument.py();
+    // SAFETY: a live object in, a new reference or null with an exception set out; no type or depth is asked for.
+    unsafe {
+        let array = PY_ARRAY_API.PyArray_FromAny(py, argument.as_ptr(), ptr::null_mut(), 0, 0, 0, ptr::null_mut());
+        Ok(Bound::from_owned_ptr_or_err(py, array)?.cast_into_unchecked())
+    }
+}
+
+/// The array itself if it is plain float64, else a copy that is.
+fn as_plain<'py>(array: &Bound<'py, PyUntypedArray>) -> PyResult<Bound<'py, PyArrayDyn<f64>>> {
+    let py = array.py();
+    let flags = NPY_ARRAY_C_CONTIGUOUS | NPY_ARRAY_ALIGNED | NPY_ARRAY_FORCECAST;
+    // SAFETY: the call takes over the reference to the dtype, in native byte order; a new reference comes back, or
+    // null with an exception set. The result is an array of float64 since that was asked for.
+    unsafe {
+        let dtype = f64::get_dtype(py).into_dtype_ptr();
+        let plain = PY_ARRAY_API.PyArray_FromArray(py, array.as_array_ptr(), dtype, flags);
+        Ok(Bound::from_owned_ptr_or_err(py, plain)?.cast_into_unchecked())
+    }
+}
+
+/// Whether the elements of a float64 array can be read as a slice.
+#[inline]
+fn is_plain(array: &Bound<'_, PyArrayDyn<f64>>) -> bool {
+    array.is_c_contiguous() && array.data().is_aligned()
+}
+
+/// A new array of the same shape; what stands in it is not initialised.
+fn empty_like<'py>(input: &Bound<'py, PyArrayDyn<f64>>) -> Bound<'py, PyArrayDyn<f64>> {
+    // SAFETY: the caller writes all elements.
+    unsafe { PyArrayDyn::new(input.py(), input.dims(), false) }
+}
+
+/// SAFETY of the caller: the array is plain, and nobody writes to it while the slice lives.
+unsafe fn slice<'a>(array: &'a Bound<'_, PyArrayDyn<f64>>) -> &'a [f64] {
+    // SAFETY: as said above; an array without elements may have any data pointer, so none is used.
+    unsafe { if array.is_empty() { &[] } else { std::slice::from_raw_parts(array.data(), array.len()) } }
+}
+
+/// SAFETY of the caller: the array is plain and nobody else knows of it.
+#[allow(clippy::mut_from_ref)]
+unsafe fn slice_mut<'a>(array: &'a Bound<'_, PyArrayDyn<f64>>) -> &'a mut [f64] {
+    // SAFETY: as said above.
+    unsafe { if array.is_empty() { &mut [] } else { std::slice::from_raw_parts_mut(array.data(), array.len()) } }
+}

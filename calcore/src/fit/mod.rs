@@ -1,0 +1,29 @@
+//! Fits: from points with uncertainties to a curve with its covariance.
+//!
+//! All models stand on one engine: least squares by orthogonal factorisation on scaled columns, weighted by the whole
+//! covariance of the points, with errors in both variables solved exactly (the point of the curve nearest to each
+//! observed point, in units of its uncertainties, is found together with the coefficients; no effective-variance
+//! approximation). Every fit returns a report: parameters, covariance, residuals, chi-squared with its probability,
+//! warnings as data, and why the iteration ended.
+//!
+//! Uncertainties are stated once for all points, for each point, or as a covariance matrix; an error that all points
+//! share (a reference thermometer's own) is stated apart and is never averaged down. Where nothing is stated, all
+//! points weigh the same and the covariance is taken from the residuals: the report says which
+//! ([`CovarianceBasis`]).
+
+mod callendar_van_dusen;
+mod engine;
+mod observations;
+mod plausibility;
+mod polynomial;
+mod report;
+mod straight_line;
+mod warning;
+
+pub use callendar_van_dusen::{CallendarVanDusenFit, CallendarVanDusenOptions, FixedCoefficients, callendar_van_dusen};
+pub use engine::StopReason;
+pub use observations::Stated;
+pub use polynomial::{PolynomialFit, PolynomialOptions, polynomial};
+pub use report::CovarianceBasis;
+pub use straight_line::{StraightLineFit, StraightLineOptions, straight_line};
+pub use warning::{FitWarning, WarningCode};

@@ -1,0 +1,26 @@
+//! The whole job: a run at the block, described, checked and evaluated.
+//!
+//! [`Run`] is what was done: reference thermometer, heat source, the instruments as links of a chain, and the raw
+//! readings of all of them at each set point. [`Run::evaluate`] gives a [`RunResult`]: for every instrument and set
+//! point the error with its uncertainty and verdict, the share of every link in the error of its loop, the covariance
+//! of all errors, and new coefficients for the element.
+
+mod attribution;
+mod check;
+mod convert;
+mod covariance;
+mod element;
+mod evaluate;
+mod result;
+mod run;
+mod terms;
+
+pub use result::{
+    Attribution, ElementFit, InstrumentResult, LinkShare, PointResult, RunResult, SetPointAttribution, SetPointResult,
+    Warning,
+};
+pub use run::{
+    CoverageDescription, CurveDescription, DecisionDescription, Direction, HeatSource, Instrument, LinkKind, Phase,
+    RangeDescription, Reading, Reference, RuleName, Run, SCHEMA_VERSION, SetPoint, SettlingDescription, Term,
+    TermDistribution, ToleranceDescription, Unit,
+};

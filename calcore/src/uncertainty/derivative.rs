@@ -1,0 +1,223 @@
+//! Sensitivities by careful numerical differentiation.
+
+use crate::error::{Error, Result};
+use crate::uncertainty::propagate::Input;
+
+/// Levels of the extrapolation; each halves the step and removes two more orders of the step from the error.
+const LEVELS: usize = 7;
+
+/// How often a step may grow, eightfold each time, while the change of the model drowns in its rounding.
+const GROWTHS: usize = 6;
+
+/// How often a first step may shrink, eightfold each time, until the model answers on both sides.
+const SHRINKAGES: usize = 20;
+
+/// A derivative and how far off it may be.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Derivative {
+    pub value: f64,
+    pub error: f64,
+}
+
+/// The power of two nearest to a positive number, so that adding a step to a value rounds as little as may be.
+fn power_of_two(x: f64) -> f64 {
+    libm::exp2(libm::round(libm::log2(x)).clamp(-1000.0, 1000.0))
+}
+
+/// The model on both sides of a point.
+#[derive(Clone, Copy)]
+struct Sides {
+    /// f(x + h) − f(x − h).
+    change: f64,
+    /// The distance from x − h to x + h as it came out in doubles.
+    width: f64,
+    /// The larger of the two values.
+    size: f64,
+    /// f(x + h) + f(x − h) − 2 f(x): falls with h² where the model is smooth, with h at a corner.
+    bend: f64,
+}
+
+fn difference(f: &mut impl FnMut(f64) -> Option<f64>, middle: f64, x: f64, h: f64) -> Option<Sides> {
+    let (above, below) = (x + h, x - h);
+    let (f_above, f_below) = (f(above)?, f(below)?);
+    Some(Sides {
+        change: f_above - f_below,
+        width: above - below,
+        size: f_above.abs().max(f_below.abs()),
+        bend: (f_above - middle) + (f_below - middle),
+    })
+}
+
+/// Derivative of `f` at `x` by central differences, extrapolated to step zero (Richardson), at the level where the
+/// estimated error is least.
+///
+/// The first step is of the size of the uncertainty, or a 128th of the value where that is more: wide enough that
+/// rounding does not matter, and the extrapolation takes care of the bending.
+///
+/// # Source
+/// Ridders, Advances in Engineering Software 4 (1982) 75 (extrapolated differences with an error estimate).
+pub(crate) fn central(mut f: impl FnMut(f64) -> Option<f64>, middle: f64, x: f64, u: f64) -> Option<Derivative> {
+    let reach = u.max(x.abs() / 128.0);
+    let mut h = power_of_two(if reach > 0.0 { reach } else { 1.0 / 128.0 });
+    // A step below the spacing of doubles at x would not move it.
+    h = h.max(power_of_two(x.abs() * f64::EPSILON * 64.0).max(f64::MIN_POSITIVE * 1e30));
+    let mut first = None;
+    for _ in 0..=SHRINKAGES {
+        first = difference(&mut f, middle, x, h);
+        if first.is_some() {
+            break;
+        }
+        h /= 8.0;
+    }
+    let mut current = first?;
+    for _ in 0..GROWTHS {
+        // Below a millionth of the value, rounding would show in the tenth digit of the quotient.
+        if current.change.abs() >= 1e-6 * current.size {
+            break;
+        }
+        match difference(&mut f, middle, x, 8.0 * h) {
+            Some(wider) => current = wider,
+            None => break,
+        }
+        h *= 8.0;
+    }
+    extrapolate(&mut f, middle, x, h, current)
+}
+
+fn extrapolate(
+    f: &mut impl FnMut(f64) -> Option<f64>,
+    middle: f64,
+    x: f64,
+    mut h: f64,
+    first: Sides,
+) -> Option<Derivative> {
+    let mut row = [0.0; LEVELS];
+    let mut best = Derivative { value: first.change / first.width, error: f64::INFINITY };
+    row[0] = best.value;
+    let mut before = first;
+    for level in 1..LEVELS {
+        h *= 0.5;
+        let Some(sides) = difference(f, middle, x, h) else { break };
+        let rounding = 2.0 * f64::EPSILON * sides.size / sides.width;
+        let above = row;
+        row[0] = sides.change / sides.width;
+        let corner = corner_error(&before, &sides);
+        before = sides;
+        if level == 1 && (row[0] - above[0]).abs() <= rounding {
+            // A straight line: the wider step has the smaller rounding.
+            best.error = rounding.max(corner);
+            break;
+        }
+        let mut factor = 1.0;
+        for order in 1..=level {
+            factor *= 4.0;
+            row[order] = row[order - 1] + (row[order - 1] - above[order - 1]) / (factor - 1.0);
+            let error = (row[order] - row[order - 1]).abs().max((row[order] - above[order - 1]).abs());
+            if error < best.error {
+                best = Derivative { value: row[order], error };
+            }
+        }
+        // Done when only rounding is left, or when the table gets worse.
+        if best.error <= rounding || (row[level] - above[level - 1]).abs() > 4.0 * best.error {
+            best.error = best.error.max(rounding).max(corner);
+            break;
+        }
+    }
+    if best.value.is_finite() { Some(best) } else { None }
+}
+
+/// Half the difference of the slopes to both sides where they do not come together as the step shrinks; 0 where they
+/// do. Central differences alone do not see a corner at the estimate.
+fn corner_error(wide: &Sides, narrow: &Sides) -> f64 {
+    let significant = narrow.bend.abs() > 1e-6 * narrow.change.abs() + 64.0 * f64::EPSILON * narrow.size;
+    if significant && narrow.bend.abs() > 0.4 * wide.bend.abs() { narrow.bend.abs() / narrow.width } else { 0.0 }
+}
+
+/// Value of the model at the estimates and its sensitivities.
+///
+/// # Errors
+/// What the model says at the estimates; [`Error::ModelFailed`], naming the inputs, when it gives no number there, or
+/// none on both sides of an input however small the step.
+pub(crate) fn gradient(model: &impl Fn(&[f64]) -> Result<f64>, inputs: &[Input]) -> Result<(f64, Vec<Derivative>)> {
+    let mut point: Vec<f64> = inputs.iter().map(|input| input.distribution.mean()).collect();
+    let value = model(&point)?;
+    if !value.is_finite() {
+        return Err(Error::ModelFailed { message: format!("it gives {value} at {}", describe(inputs, &point)) });
+    }
+    let mut derivatives = Vec::with_capacity(inputs.len());
+    for (i, input) in inputs.iter().enumerate() {
+        let x = point[i];
+        let u = input.distribution.standard_uncertainty();
+        let found = central(
+            |moved| {
+                point[i] = moved;
+                model(&point).ok().filter(|y| y.is_finite())
+            },
+            value,
+            x,
+            u,
+        );
+        point[i] = x;
+        derivatives.push(found.ok_or_else(|| Error::ModelFailed {
+            message:
+                format!("it gives no number on both sides of {}", describe(inputs, &point)).replace(
+                    &format!("{} = {x}", input.name),
+                    &format!("{} = {x} (the input that was moved)", input.name),
+                ),
+        })?);
+    }
+    Ok((value, derivatives))
+}
+
+/// The inputs with their values, for a message.
+pub(crate) fn describe(inputs: &[Input], point: &[f64]) -> String {
+    let parts: Vec<String> = inputs.iter().zip(point).map(|(input, x)| format!("{} = {x}", input.name)).collect();
+    parts.join(", ")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn slope(f: impl Fn(f64) -> f64, x: f64, u: f64) -> Derivative {
+        central(|x| Some(f(x)).filter(|y| y.is_finite()), f(x), x, u).unwrap()
+    }
+
+    #[test]
+    fn smooth_models_to_ten_digits() {
+        // Right-hand sides are the derivatives written out.
+        let cases: [(f64, f64); 8] = [
+            (slope(|x| 3.0 * x - 7.0, 100.0, 0.01).value, 3.0),
+            (slope(|x| 1e6 + 1e-3 * x, 5.0, 1e-3).value, 1e-3),
+            (slope(libm::exp, 1.0, 1e-3).value, libm::exp(1.0)),
+            (slope(libm::exp, 1.0, 1e-9).value, libm::exp(1.0)),
+            (slope(libm::log, 2.0, 0.1).value, 0.5),
+            (slope(|x| 1.0 / x, 7000.0, 500.0).value, -1.0 / 49e6),
+            (slope(libm::sqrt, 1e-3, 1e-4).value, 0.5 / libm::sqrt(1e-3)),
+            (slope(|x| 100.0 * (1.0 + 3.9083e-3 * x - 5.775e-7 * x * x), 400.0, 0.03).value, 0.344_63),
+        ];
+        for (got, want) in cases {
+            assert!((got / want - 1.0).abs() < 1e-10, "{got} {want}");
+        }
+    }
+
+    #[test]
+    fn linear_with_a_small_uncertainty_about_zero() {
+        let got = slope(|x| 100.0 + x, 0.0, 1e-6).value;
+        assert!((got - 1.0).abs() < 1e-10, "{got}");
+    }
+
+    #[test]
+    fn edge_of_the_domain_is_kept_away_from() {
+        // The first step, 0.1, would leave the domain of the root.
+        let got = slope(libm::sqrt, 0.01, 0.1);
+        assert!((got.value - 5.0).abs() < 1e-8, "{got:?}");
+        assert!(central(|x| Some(libm::sqrt(x)).filter(|y| y.is_finite()), 0.0, 0.0, 0.1).is_none());
+    }
+
+    #[test]
+    fn a_corner_shows_in_the_error() {
+        let got = slope(|x| if x > 0.0 { 2.0 * x } else { x }, 0.0, 0.1);
+        assert!((got.value - 1.5).abs() < 1e-9 && (got.error - 0.5).abs() < 1e-9, "{got:?}");
+    }
+}

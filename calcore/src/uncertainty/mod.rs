@@ -1,0 +1,17 @@
+//! Measurement uncertainty: distributions, budgets, propagation. Stands on numbers alone and knows no instrument.
+//!
+//! A [`Budget`](budget::Budget) comes from one of two ways: from a model and its inputs
+//! ([`propagate`](propagate::propagate)), or, where the sensitivities are known, straight from its
+//! [`Contribution`](budget::Contribution)s, which costs a few additions each.
+
+pub mod budget;
+pub mod correlation;
+pub mod coverage;
+pub(crate) mod derivative;
+pub mod distribution;
+pub mod propagate;
+
+pub use budget::{Budget, Contribution, Warning};
+pub use coverage::Coverage;
+pub use distribution::{Distribution, Shape};
+pub use propagate::{Input, propagate};
