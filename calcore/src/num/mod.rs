@@ -3,6 +3,7 @@
 
 pub mod covariance;
 pub(crate) mod linalg;
+pub(crate) mod rng;
 pub mod root;
 pub(crate) mod simd;
 pub mod special;
