@@ -326,7 +326,7 @@ fn gamma_front(a: f64, x: f64) -> f64 {
 }
 
 /// δ − ln(1 + δ).
-fn less_log1p(delta: f64) -> f64 {
+pub(crate) fn less_log1p(delta: f64) -> f64 {
     if delta.abs() > 0.1 {
         return delta - libm::log1p(delta);
     }
