@@ -128,7 +128,10 @@ fn refused(name: &str, argument: &Bound<'_, PyAny>) -> PyErr {
 
 #[cold]
 fn refused_elements(name: &str, array: &Bound<'_, PyUntypedArray>) -> PyErr {
-    PyTypeError::new_err(format!("{name} must be a number or an array of numbers, got elements of type {}", array.dtype()))
+    PyTypeError::new_err(format!(
+        "{name} must be a number or an array of numbers, got elements of type {}",
+        array.dtype()
+    ))
 }
 
 /// `numpy.asarray(argument)`.

@@ -16,7 +16,12 @@ create_exception!(
     "Whatever calcore refuses.\n\nThe attributes name what, where and why; `code` is the status that the C face returns. An attribute that the\nkind of error does not have is None."
 );
 create_exception!(calcore, NotFiniteError, CalcoreError, "A NaN or an infinity where a number is needed.");
-create_exception!(calcore, OutOfRangeError, CalcoreError, "A value outside the interval in which the quantity is defined.");
+create_exception!(
+    calcore,
+    OutOfRangeError,
+    CalcoreError,
+    "A value outside the interval in which the quantity is defined."
+);
 create_exception!(calcore, InvalidValueError, CalcoreError, "A value that the quantity cannot have.");
 create_exception!(calcore, UnknownNameError, CalcoreError, "A name that is not one of the known ones.");
 create_exception!(calcore, LengthMismatchError, CalcoreError, "Arrays that belong together differ in length.");
@@ -30,8 +35,25 @@ create_exception!(calcore, InvalidRunError, CalcoreError, "A description that co
 
 /// Every attribute that an error of calcore may carry; None where a class has no such thing.
 const ATTRIBUTES: [&str; 19] = [
-    "code", "quantity", "value", "low", "high", "unit", "index", "count", "requirement", "name", "expected", "found",
-    "needed", "parameter", "row", "steps", "last", "path", "problems",
+    "code",
+    "quantity",
+    "value",
+    "low",
+    "high",
+    "unit",
+    "index",
+    "count",
+    "requirement",
+    "name",
+    "expected",
+    "found",
+    "needed",
+    "parameter",
+    "row",
+    "steps",
+    "last",
+    "path",
+    "problems",
 ];
 
 /// The exception that says what the error of the core says.
