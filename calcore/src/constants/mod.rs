@@ -1,5 +1,6 @@
 //! The published numbers, each with its source. Nothing is computed here.
 
+pub mod its90;
 pub mod rtd;
 pub mod temperature;
 
