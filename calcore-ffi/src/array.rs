@@ -67,7 +67,11 @@ pub(crate) unsafe fn optional<'a, T>(what: &str, p: *const T, n: usize) -> Resul
 ///
 /// # Safety
 /// `p` points to `n` elements, or `n` is 0; nobody else uses them during the call.
-pub(crate) unsafe fn output_of<'a, T: Copy>(what: &str, p: *mut T, n: usize) -> Result<&'a mut [MaybeUninit<T>], Failure> {
+pub(crate) unsafe fn output_of<'a, T: Copy>(
+    what: &str,
+    p: *mut T,
+    n: usize,
+) -> Result<&'a mut [MaybeUninit<T>], Failure> {
     if n == 0 {
         return Ok(&mut []);
     }

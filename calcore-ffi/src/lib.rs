@@ -29,6 +29,8 @@ pub mod decision;
 
 pub mod settling;
 
+pub mod loop_calibration;
+
 mod array;
 mod guard;
 mod handle;

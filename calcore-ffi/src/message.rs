@@ -1,5 +1,6 @@
 //! What went wrong, written into the caller's struct.
 
+use crate::array::{Output, output_of};
 use crate::record::Record;
 use crate::status::*;
 use calcore::Error;
@@ -78,6 +79,13 @@ impl Failure {
     pub(crate) fn option(what: &str, value: i32, expected: &str) -> Self {
         let message = format!("{what} is {value}: expected {expected}");
         Self::Border { code: CALCORE_E_OPTION, message, value: f64::from(value), high: f64::NAN }
+    }
+
+    /// An element that is not there.
+    pub(crate) fn index(what: &str, index: usize, count: usize) -> Self {
+        let message = format!("{what} {index} is not there: there are {count}, counted from 0");
+        let high = if count > 0 { (count - 1) as f64 } else { f64::NAN };
+        Self::Border { code: CALCORE_E_INDEX, message, value: index as f64, high }
     }
 
     /// The caller's model, with the status that it returned.
@@ -222,6 +230,35 @@ pub(crate) unsafe fn read_name<'a>(what: &str, text: *const c_char) -> Result<&'
     // SAFETY: as promised.
     let bytes = unsafe { CStr::from_ptr(text) };
     bytes.to_str().map_err(|_| Failure::border(CALCORE_E_UTF8, format!("{what} is not UTF-8")))
+}
+
+/// Writes a text into the caller's buffer, ended by a zero byte; says in any case how many bytes it takes.
+///
+/// # Safety
+/// `buffer` points to `capacity` bytes, or is null with `capacity` 0; `needed` is null or points to a number.
+pub(crate) unsafe fn write_text<T: AsRef<str>>(
+    text: impl FnOnce() -> Result<T, Failure>,
+    buffer: *mut c_char,
+    capacity: usize,
+    needed: *mut usize,
+) -> Result<(), Failure> {
+    // SAFETY: as promised.
+    let (target, needed) = unsafe { (output_of("buffer", buffer, capacity)?, Output::new("needed", needed)?) };
+    let text = text()?;
+    // A text of a document may hold a zero byte; in C it would end there.
+    let bytes = text.as_ref().split('\0').next().unwrap_or_default().as_bytes();
+    needed.set(bytes.len() + 1);
+    if buffer.is_null() {
+        return Ok(());
+    }
+    if target.len() <= bytes.len() {
+        let message = format!("the buffer holds {capacity} bytes, the text takes {}", bytes.len() + 1);
+        return Err(Failure::border(CALCORE_E_BUFFER_TOO_SMALL, message));
+    }
+    for (place, byte) in target.iter_mut().zip(bytes.iter().chain([&0])) {
+        place.write(byte.cast_signed() as c_char);
+    }
+    Ok(())
 }
 
 #[cfg(test)]

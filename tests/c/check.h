@@ -51,12 +51,23 @@ void table_free(table *t);
 const char *table_text(const table *t, size_t row, const char *column);
 double table_number(const table *t, size_t row, const char *column);
 
+/* The value in a table whose columns `case`, `quantity` and `column` name it. */
+double table_find(const table *t, const char *of_case, const char *quantity, const char *column);
+
+/* A whole file, ended by a zero byte; the caller frees it. Ends the program when it cannot be read. */
+char *file_read(const char *path, size_t *size);
+
 /* The tests, one file each. `reference` is the directory of the published tables. */
 void test_border(void);
 void test_temperature(void);
 void test_curves(const char *reference);
 void test_circuit(void);
 void test_tolerance(const char *reference);
+void test_uncertainty(const char *reference);
+void test_decision(const char *reference);
+void test_settling(void);
+/* `run`: a description; `result`: what the core made of it, one line of JSON. */
+void test_loop_calibration(const char *reference, const char *run, const char *result);
 void test_parity(const char *path);
 
 #endif

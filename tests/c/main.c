@@ -1,4 +1,4 @@
-/* The tests of the C face: main REFERENCE_DIRECTORY [PARITY_FILE...]. Prints the failed checks and the counts. */
+/* The tests of the C face: main REFERENCE_DIRECTORY RUN RESULT [PARITY_FILE...]. Prints the failed checks and the counts. */
 #include "check.h"
 
 #include <stdio.h>
@@ -6,8 +6,8 @@
 int main(int argc, char **argv)
 {
     int i;
-    if (argc < 2) {
-        fprintf(stderr, "usage: %s REFERENCE_DIRECTORY [PARITY_FILE...]\n", argv[0]);
+    if (argc < 4) {
+        fprintf(stderr, "usage: %s REFERENCE_DIRECTORY RUN RESULT [PARITY_FILE...]\n", argv[0]);
         return 2;
     }
     test_border();
@@ -15,7 +15,11 @@ int main(int argc, char **argv)
     test_curves(argv[1]);
     test_circuit();
     test_tolerance(argv[1]);
-    for (i = 2; i < argc; i++) {
+    test_uncertainty(argv[1]);
+    test_decision(argv[1]);
+    test_settling();
+    test_loop_calibration(argv[1], argv[2], argv[3]);
+    for (i = 4; i < argc; i++) {
         test_parity(argv[i]);
     }
     printf("%ld passed, %ld failed\n", check_passed, check_failed);

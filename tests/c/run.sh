@@ -3,7 +3,9 @@
 #
 # BUILD_DIR holds libcalcore_ffi.so and libcalcore_ffi.a (target/debug or target/release, after
 # `cargo build -p calcore-ffi`); the programs are built in BUILD_DIR/c-tests. What the core computed, for the comparison
-# bit for bit, is in target/parity: `cargo run -p calcore --example parity_vectors -- target/parity`.
+# bit for bit, is in target/parity:
+#   cargo run --release -p calcore --example parity_vectors -- target/parity
+#   cargo run --release -p calcore --example loop_calibration -- --json > target/parity/run_result.json
 set -euo pipefail
 
 if [ $# -ne 1 ]; then
@@ -22,11 +24,14 @@ for file in libcalcore_ffi.so libcalcore_ffi.a; do
     fi
 done
 
-arguments=("$top/tests/reference" "$top"/target/parity/*.txt)
-if [ ! -f "${arguments[1]}" ]; then
-    echo "target/parity is empty: cargo run -p calcore --example parity_vectors -- target/parity" >&2
-    exit 2
-fi
+parity=$top/target/parity
+arguments=("$top/tests/reference" "$top/tests/data/jacket_loop_as_found.json" "$parity/run_result.json" "$parity"/*.txt)
+for file in "${arguments[@]:2}"; do
+    if [ ! -f "$file" ]; then
+        echo "$file is missing; see the head of this script" >&2
+        exit 2
+    fi
+done
 
 # The loader looks for the SONAME.
 soname=$(objdump -p "$library/libcalcore_ffi.so" | awk '$1 == "SONAME" { print $2 }')

@@ -20,7 +20,7 @@ static void *room(size_t bytes)
     return p;
 }
 
-static char *read_whole(const char *path)
+char *file_read(const char *path, size_t *size)
 {
     FILE *file = fopen(path, "rb");
     size_t length = 0;
@@ -45,6 +45,7 @@ static char *read_whole(const char *path)
     }
     fclose(file);
     text[length] = '\0';
+    *size = length;
     return text;
 }
 
@@ -91,9 +92,10 @@ table table_read(const char *directory, const char *name)
     char *rest;
     char *line;
     size_t lines = 0;
+    size_t size;
     size_t i;
     sprintf(path, "%s/%s", directory, name);
-    t.text = read_whole(path);
+    t.text = file_read(path, &size);
     for (i = 0; t.text[i] != '\0'; i++) {
         lines += t.text[i] == '\n';
     }
@@ -154,4 +156,16 @@ double table_number(const table *t, size_t row, const char *column)
         give_up("not a number", text);
     }
     return x;
+}
+
+double table_find(const table *t, const char *of_case, const char *quantity, const char *column)
+{
+    size_t i;
+    for (i = 0; i < t->rows; i++) {
+        if (strcmp(table_text(t, i, "case"), of_case) == 0 && strcmp(table_text(t, i, "quantity"), quantity) == 0) {
+            return table_number(t, i, column);
+        }
+    }
+    give_up("no such row", quantity);
+    return 0.0;
 }

@@ -2,6 +2,7 @@
 
 pub mod its90;
 pub mod rtd;
+pub mod scales;
 pub mod temperature;
 
 /// Where a number comes from.
