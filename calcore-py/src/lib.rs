@@ -4,8 +4,12 @@
 //! names (`calcore.tolerance.iec60751` stands here as `tolerance_iec60751`).
 
 mod arrays;
+mod circuit;
 mod curves;
 mod errors;
+mod objects;
+mod temperature;
+mod tolerance;
 
 use pyo3::prelude::*;
 
@@ -15,5 +19,8 @@ fn _native(module: &Bound<'_, PyModule>) -> PyResult<()> {
     module.add("__version__", calcore::VERSION)?;
     errors::register(module)?;
     curves::register(module)?;
+    temperature::register(module)?;
+    tolerance::register(module)?;
+    circuit::register(module)?;
     Ok(())
 }

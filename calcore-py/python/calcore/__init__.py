@@ -5,6 +5,7 @@ uncertainty is ``u_`` in the unit of what it belongs to. Wherever a number stand
 shape is taken too. Every computation is made in the core; nothing is computed in Python.
 """
 
+from . import circuit, temperature, tolerance
 from ._native import (
     CalcoreError,
     CallendarVanDusen,
@@ -39,4 +40,7 @@ __all__ = [
     "UndeterminedError",
     "UnknownNameError",
     "__version__",
+    "circuit",
+    "temperature",
+    "tolerance",
 ]

@@ -159,9 +159,9 @@ impl CallendarVanDusenModel {
             values[k] = *value;
         }
         let r0 = values[0];
-        for k in 1..4 {
-            if self.fixed[k].is_none() {
-                values[k] /= r0;
+        for (value, fixed) in values.iter_mut().zip(&self.fixed).skip(1) {
+            if fixed.is_none() {
+                *value /= r0;
             }
         }
         values

@@ -15,6 +15,9 @@
 //! ISO/TS 28037:2010, clause 10 and annex A (straight line); W. E. Deming, Statistical Adjustment of Data (1943);
 //! D. York et al., Am. J. Phys. 72 (2004) 367 (uncertainties at the adjusted points).
 
+// Indices speak the language of the formulas.
+#![allow(clippy::needless_range_loop)]
+
 use super::observations::Observations;
 use crate::error::{Error, Result};
 use crate::num::linalg::{
@@ -193,10 +196,15 @@ pub(crate) fn solve<M: Model>(
         } else if direct {
             relative <= REFINE_ABOVE || iterations >= 2
         } else {
-            relative * (relative / before).min(1.0) <= CONVERGED
-                || (relative <= NEARLY_CONVERGED && relative >= 0.5 * before)
+            // How much the next step would move, judged by how much this one shrank.
+            let shrunk = if before.is_finite() { (relative / before).min(1.0) } else { 1.0 };
+            relative * shrunk <= CONVERGED || (relative <= NEARLY_CONVERGED && relative >= 0.5 * before)
         };
         if done {
+            if !weighted && data.x_errors.common > 0.0 {
+                // The shared error needs the slopes of the fitted model, not those of the start.
+                linearise(model, data, &p, &mut space)?;
+            }
             let stop = if direct { StopReason::SolvedDirectly } else { StopReason::Converged };
             return Ok(finish(space, data, dense, p, chi_squared, iterations, stop));
         }

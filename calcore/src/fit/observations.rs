@@ -62,8 +62,6 @@ pub(crate) struct Names {
 }
 
 impl<'a> Spread<'a> {
-    pub(crate) const NONE: Spread<'static> = Spread { own: Stated::Nothing, full: None, common: 0.0 };
-
     /// Checks what is said of one variable. `zero_allowed`: exact values make sense (those of the abscissa).
     pub(crate) fn new(
         names: Names,

@@ -1,10 +1,14 @@
 //! Orthogonal factorisation for least squares, and whitening by a Cholesky factor, on plain slices.
 //!
 //! The systems of this trade are small (seven points, four unknowns): a factorisation that allocates costs more than
-//! its arithmetic, so the Householder and Cholesky recurrences stand here themselves. All matrices are column-major
-//! unless it is said otherwise.
+//! its arithmetic, so the Householder and Cholesky recurrences stand here themselves; eigenvalues are nalgebra's, none
+//! of whose types leaves this room. All matrices are column-major unless it is said otherwise.
+
+// Indices speak the language of the formulas.
+#![allow(clippy::needless_range_loop)]
 
 use crate::error::{Error, Result};
+use nalgebra::DMatrix;
 
 /// Smallest ratio of pivots (after scaling the columns to comparable length) at which the unknowns still count as
 /// determined: below it, rounding alone decides the answer.
@@ -67,7 +71,7 @@ fn reflect(v: &[f64], factor: f64, column: &mut [f64]) {
 #[inline(always)]
 pub(crate) fn check_rank(diagonal: &[f64]) -> std::result::Result<(), OpenColumn> {
     let largest = diagonal.iter().fold(0.0f64, |m, d| m.max(d.abs()));
-    match diagonal.iter().position(|d| !(d.abs() > RANK_LIMIT * largest)) {
+    match diagonal.iter().position(|d| d.is_nan() || d.abs() <= RANK_LIMIT * largest) {
         Some(j) => Err(OpenColumn(j)),
         None => Ok(()),
     }
@@ -273,7 +277,7 @@ fn first_negative_row(values: &[f64], size: usize) -> Option<usize> {
         for k in 0..i {
             pivot -= l[i * size + k] * l[i * size + k];
         }
-        if pivot < -zero || !(largest > 0.0) && pivot < 0.0 {
+        if pivot < -zero {
             return Some(i);
         }
         l[i * size + i] = if pivot > zero { pivot.sqrt() } else { 0.0 };
@@ -286,11 +290,7 @@ pub(crate) fn smallest_eigenvalue(size: usize, values: &[f64]) -> f64 {
     if size == 0 {
         return f64::INFINITY;
     }
-    nalgebra::DMatrix::from_row_slice(size, size, values)
-        .symmetric_eigenvalues()
-        .iter()
-        .copied()
-        .fold(f64::INFINITY, f64::min)
+    DMatrix::from_row_slice(size, size, values).symmetric_eigenvalues().iter().copied().fold(f64::INFINITY, f64::min)
 }
 
 #[cfg(test)]
