@@ -49,8 +49,12 @@ impl DigitalScale {
         if low_count == high_count {
             return refuse("high count", to_double(high_count), "it must differ from the low count");
         }
-        if low == high || !(high - low).is_finite() {
-            return refuse("value at the high count", high, "it must differ from the value at the low count");
+        if !(high - low).abs().is_normal() {
+            return refuse(
+                "value at the high count",
+                high,
+                "it must differ from the value at the low count, by a number of ordinary size",
+            );
         }
         Ok(Self { low_count, high_count, low, high })
     }

@@ -1,6 +1,6 @@
 //! What a display of limited resolution shows.
 
-use crate::error::{Error, Result, finite, positive};
+use crate::error::{Result, finite, positive};
 
 /// How a display comes to its last digit.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
@@ -34,7 +34,7 @@ impl Display {
     /// A display by its step, in the unit of the value.
     ///
     /// # Errors
-    /// [`Error::NotFinite`]; [`Error::InvalidValue`] unless the step is positive.
+    /// [`crate::Error::NotFinite`]; [`Error::InvalidValue`] unless the step is positive.
     pub fn new(resolution: f64, rounding: Rounding) -> Result<Self> {
         positive("resolution", resolution, "")?;
         Ok(Self { resolution, rounding })
@@ -43,7 +43,7 @@ impl Display {
     /// What is shown for a value.
     ///
     /// # Errors
-    /// [`Error::NotFinite`].
+    /// [`crate::Error::NotFinite`].
     pub fn shown(&self, value: f64) -> Result<f64> {
         let steps = finite("value", value)? / self.resolution;
         let whole = match self.rounding {
@@ -94,6 +94,6 @@ mod tests {
         assert_eq!((nearest.mean_error(), cut.mean_error()), (0.0, -0.25));
         assert!((cut.uncertainty() - 0.144_337_567_297_406_43).abs() < 1e-16);
         assert_eq!(Display::new(0.0, Rounding::Nearest).map_err(|e| e.code()), Err(103));
-        assert_eq!(nearest.shown(f64::INFINITY).map_err(|e: Error| e.code()), Err(101));
+        assert_eq!(nearest.shown(f64::INFINITY).map_err(|e| e.code()), Err(101));
     }
 }

@@ -44,8 +44,8 @@ pub struct LikelyStandard {
 ///
 /// # Example
 /// ```
-/// // 139.11 ohm at 100 °C is platinum of 0.00391, not of 0.00385.
-/// let found = calcore::curves::likely_standard(&[100.0], &[139.11], 100.0, "iec60751_pt385", 0.3)?;
+/// // 139.106 ohm at 100 °C is platinum of 0.00391, not of 0.00385.
+/// let found = calcore::curves::likely_standard(&[100.0], &[139.106], 100.0, "iec60751_pt385", 0.3)?;
 /// assert!(found.assumed.unwrap().error_k > 1.5);
 /// assert_eq!(found.suspect.map(|s| s.name), Some("gost6651_pt391"));
 /// # Ok::<(), calcore::Error>(())
