@@ -106,6 +106,24 @@ pub const IEC60751_RESISTOR_CLASSES: [ResistorClass; 8] = [
     ResistorClass { name: "F0.6", constant_k: 0.6, proportion: 0.01, range_c: (-50.0, 600.0) },
 ];
 
+/// Grades of ASTM E1137 (table 2 from memory; both formulas seen in a secondary table): name, half-width at 0 °C, K,
+/// growth, K per °C of |t|, and range, °C.
+pub const ASTM_E1137_GRADES: [ResistorClass; 2] = [
+    ResistorClass { name: "A", constant_k: 0.13, proportion: 0.0017, range_c: (-200.0, 650.0) },
+    ResistorClass { name: "B", constant_k: 0.25, proportion: 0.0042, range_c: (-200.0, 650.0) },
+];
+
+/// Classes of copper thermometers, GOST 6651-2009 (from memory).
+pub const GOST6651_COPPER_CLASSES: [ResistorClass; 3] = [
+    ResistorClass { name: "A", constant_k: 0.15, proportion: 0.002, range_c: (-50.0, 120.0) },
+    ResistorClass { name: "B", constant_k: 0.3, proportion: 0.005, range_c: (-50.0, 200.0) },
+    ResistorClass { name: "C", constant_k: 0.6, proportion: 0.01, range_c: (-180.0, 200.0) },
+];
+
+/// Classes of nickel thermometers, GOST 6651-2009 (from memory).
+pub const GOST6651_NICKEL_CLASSES: [ResistorClass; 1] =
+    [ResistorClass { name: "C", constant_k: 0.6, proportion: 0.01, range_c: (-60.0, 180.0) }];
+
 /// How sure a set of coefficients is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize), serde(rename_all = "snake_case"))]
