@@ -24,7 +24,13 @@ impl Effect {
         Ok(Self {
             signal_change: change,
             error_k: read_c - t_c,
-            error_k_per_unit: change_per_unit / curve.slope(read_c)?,
+            error_k_per_unit: change_per_unit / slope_at_reading(curve, read_c)?,
         })
     }
+}
+
+/// Slope at a temperature that the curve itself gave: at an end of the range it may lie beyond it by rounding.
+pub(super) fn slope_at_reading(curve: &dyn SensorCurve, read_c: f64) -> Result<f64> {
+    let range = curve.range();
+    curve.slope(read_c.clamp(range.low, range.high))
 }

@@ -1,6 +1,7 @@
 //! The reference junction of a thermocouple, and its inhomogeneity.
 
 use super::Effect;
+use super::effect::slope_at_reading;
 use crate::curves::SensorCurve;
 use crate::error::{Result, finite, not_negative};
 
@@ -45,7 +46,7 @@ pub struct JunctionReading {
 pub fn measuring_junction(curve: &dyn SensorCurve, measured_mv: f64, reference_c: f64) -> Result<JunctionReading> {
     let total_mv = finite("emf", measured_mv)? + curve.signal(reference_c)?;
     let t_c = curve.temperature(total_mv)?;
-    let slope = curve.slope(t_c)?;
+    let slope = slope_at_reading(curve, t_c)?;
     Ok(JunctionReading { t_c, total_mv, per_mv: 1.0 / slope, per_reference_k: curve.slope(reference_c)? / slope })
 }
 

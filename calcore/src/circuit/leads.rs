@@ -118,6 +118,16 @@ mod tests {
     }
 
     #[test]
+    fn the_ends_of_the_range_are_inside() {
+        let pt100 = CallendarVanDusen::iec60751(100.0).unwrap();
+        for t_c in [-200.0, 850.0] {
+            let effect = three_wire_effect(&pt100, t_c, 0.0).unwrap();
+            // The inverse at the end, within a few roundings.
+            assert!(effect.error_k.abs() < 2.5e-13);
+        }
+    }
+
+    #[test]
     fn nonsense_is_refused() {
         let pt100 = CallendarVanDusen::iec60751(100.0).unwrap();
         assert_eq!(two_wire_effect(&pt100, 0.0, -0.5).map_err(|e| e.code()), Err(103));

@@ -3,6 +3,7 @@
 
 mod its90;
 mod polynomial;
+mod properties;
 mod sprt;
 mod table;
 mod tabulated;
