@@ -34,7 +34,7 @@ impl Display {
     /// A display by its step, in the unit of the value.
     ///
     /// # Errors
-    /// [`crate::Error::NotFinite`]; [`Error::InvalidValue`] unless the step is positive.
+    /// [`crate::Error::NotFinite`]; [`crate::Error::InvalidValue`] unless the step is positive.
     pub fn new(resolution: f64, rounding: Rounding) -> Result<Self> {
         positive("resolution", resolution, "")?;
         Ok(Self { resolution, rounding })
