@@ -48,7 +48,7 @@ pub fn resistance_by_reversal(
     positive("forward current", forward_ma, "mA")?;
     positive("reversed current", reversed_ma, "mA")?;
     let (voltage, current) = (forward_mv - reversed_mv, forward_ma + reversed_ma);
-    let ohm = voltage / current;
+    let ohm = finite("resistance", voltage / current)?;
     if ohm < 0.0 {
         return Err(Error::InvalidValue {
             what: "resistance",

@@ -45,7 +45,8 @@ impl Immersion {
     /// [`Error::NotFinite`]; [`Error::InvalidValue`] for a negative depth.
     pub fn error_k(&self, t_c: f64, ambient_c: f64, depth_mm: f64) -> Result<f64> {
         let part = self.part(depth_mm)?;
-        Ok((finite("ambient temperature", ambient_c)? - finite("temperature", t_c)?) * part)
+        let difference_k = finite("ambient temperature", ambient_c)? - finite("temperature", t_c)?;
+        finite("error of immersion", difference_k * part)
     }
 
     /// Change of the error with the depth, K/mm.
@@ -67,7 +68,7 @@ impl Immersion {
             return Err(Error::InvalidValue { what: "depth", value: depth_mm, unit: "mm", requirement });
         }
         let (read_c, ambient_c) = (finite("temperature read", read_c)?, finite("ambient temperature", ambient_c)?);
-        Ok(read_c + (read_c - ambient_c) * part / (1.0 - part))
+        finite("true temperature", read_c + (read_c - ambient_c) * part / (1.0 - part))
     }
 
     fn part(&self, depth_mm: f64) -> Result<f64> {

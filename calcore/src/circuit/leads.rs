@@ -30,7 +30,8 @@ pub fn copper_lead_resistance(length_m: f64, area_mm2: f64, t_c: f64) -> Result<
     not_negative("length of the lead", length_m, "m")?;
     positive("area of the lead", area_mm2, "mm²")?;
     finite("temperature of the lead", t_c)?;
-    Ok(COPPER_RESISTIVITY * length_m / area_mm2 * (1.0 + COPPER_COEFFICIENT * (t_c - 20.0)))
+    let at_20_c = COPPER_RESISTIVITY * length_m / area_mm2;
+    finite("resistance of the lead", at_20_c * (1.0 + COPPER_COEFFICIENT * (t_c - 20.0)))
 }
 
 /// What an instrument with two wires reads: the element and both leads, ohm.

@@ -43,8 +43,8 @@ pub fn self_heating(current_ma: f64, ohm: f64, dissipation_mw_per_k: f64) -> Res
     not_negative("resistance", ohm, "ohm")?;
     positive("dissipation constant", dissipation_mw_per_k, "mW/K")?;
     // mA² ohm = µW.
-    let power_mw = current_ma * current_ma * ohm / 1e3;
-    let error_k = power_mw / dissipation_mw_per_k;
+    let power_mw = finite("power", current_ma * current_ma * ohm / 1e3)?;
+    let error_k = finite("self-heating", power_mw / dissipation_mw_per_k)?;
     Ok(SelfHeating {
         power_mw,
         error_k,
@@ -122,7 +122,7 @@ pub fn zero_power_resistance(first_ma: f64, first_ohm: f64, second_ma: f64, seco
     let rise = (second_ohm - first_ohm) * weight;
     let slope = (second_ohm - first_ohm) / difference;
     Ok(ZeroPower {
-        ohm: first_ohm - rise,
+        ohm: finite("resistance at zero power", first_ohm - rise)?,
         rise_at_first_ohm: rise,
         per_first_ohm: 1.0 + weight,
         per_second_ohm: -weight,

@@ -11,6 +11,8 @@ use crate::num::simd;
 
 /// Highest power of t.
 const DEGREE: usize = 6;
+/// No range ends higher, °C: everything is molten.
+const HIGHEST_C: f64 = 10_000.0;
 /// Temperatures of each piece at which a user's polynomial is looked at.
 const RISE_CHECKS: i32 = 400;
 /// Largest relative step where two pieces meet.
@@ -149,12 +151,14 @@ impl PolynomialRtd {
         let (below, above) = (padded(r0, below)?, padded(r0, above)?);
         finite("lower end of the range", low_c)?;
         finite("upper end of the range", high_c)?;
-        if low_c >= high_c || low_c < ABSOLUTE_ZERO_C {
+        if low_c >= high_c || low_c < ABSOLUTE_ZERO_C || high_c > HIGHEST_C {
             return Err(Error::InvalidValue {
                 what: "lower end of the range",
                 value: low_c,
                 unit: "°C",
-                requirement: format!("it must lie between {ABSOLUTE_ZERO_C} °C and the upper end, {high_c} °C"),
+                requirement: format!(
+                    "it must lie between {ABSOLUTE_ZERO_C} °C and the upper end, {high_c} °C, and that not above {HIGHEST_C} °C"
+                ),
             });
         }
         let range = Interval::celsius(low_c, high_c);
@@ -195,11 +199,12 @@ impl PolynomialRtd {
             let part = f64::from(i) / f64::from(RISE_CHECKS);
             let t_c = self.range.low + (self.range.high - self.range.low) * part;
             let (signal, slope) = (self.raw_signal(t_c), self.raw_slope(t_c));
-            let falls = slope.is_nan() || slope <= 0.0;
-            if falls || signal.is_nan() || signal <= 0.0 {
+            let falls = !slope.is_finite() || slope <= 0.0;
+            if falls || !signal.is_finite() || signal <= 0.0 {
                 let (what, value, unit) =
                     if falls { ("slope of the resistance", slope, "ohm/K") } else { ("resistance", signal, "ohm") };
-                let requirement = format!("it must be positive over the whole range, but is not at {t_c} °C");
+                let requirement =
+                    format!("it must be positive and finite over the whole range, but is not at {t_c} °C");
                 return Err(Error::InvalidValue { what, value, unit, requirement });
             }
         }
@@ -351,27 +356,37 @@ impl SensorCurve for PolynomialRtd {
     }
 
     fn raw_temperature(&self, signal: f64) -> f64 {
+        if signal.is_nan() {
+            return signal;
+        }
         let rise = signal - self.r0;
         let is_above = signal >= self.joint_ohm;
         let piece = if is_above { &self.above } else { &self.below };
+        let (low, high) = if is_above { (self.joint_c, self.range.high) } else { (self.range.low, self.joint_c) };
+        let balance = |t_c: f64| {
+            let (value, slope) = self.piece_rise(piece, t_c);
+            (value - rise, slope)
+        };
         // From the straight line and parabola of the first two coefficients; a step below 1e-5 K squares to rounding.
         let [a, b, ..] = *piece;
         let mut t_c = 2.0 * rise / (a + libm::sqrt((a * a + 4.0 * b * rise).max(0.0)));
         for _ in 0..6 {
-            let (value, slope) = self.piece_rise(piece, t_c);
-            let step = (value - rise) / slope;
+            let (value, slope) = balance(t_c);
+            let step = value / slope;
             t_c -= step;
-            if step.abs() < 1e-5 && self.range.widened_for_rounding().contains(t_c) {
-                let (value, slope) = self.piece_rise(piece, t_c);
-                return t_c - (value - rise) / slope;
+            if step.abs() < 1e-5 && t_c >= low && t_c <= high {
+                let (value, slope) = balance(t_c);
+                return (t_c - value / slope).clamp(low, high);
             }
         }
-        let (low, high) = if is_above { (self.joint_c, self.range.high) } else { (self.range.low, self.joint_c) };
-        bracketed_newton("temperature", "°C", low, high, |t| {
-            let (value, slope) = self.piece_rise(piece, t);
-            (value - rise, slope)
-        })
-        .unwrap_or(f64::NAN)
+        // At an end the balance may miss zero by rounding, and not change its sign.
+        if balance(low).0 >= 0.0 {
+            return low;
+        }
+        if balance(high).0 <= 0.0 {
+            return high;
+        }
+        bracketed_newton("temperature", "°C", low, high, balance).unwrap_or(f64::NAN)
     }
 }
 

@@ -1,6 +1,7 @@
 //! Curves, scales and tolerances against numbers that others computed or published.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, clippy::float_cmp)]
 
+mod any_input;
 mod its90;
 mod polynomial;
 mod properties;
