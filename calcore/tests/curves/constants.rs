@@ -65,6 +65,7 @@ fn resistance_thermometers() {
         ("handbook_pt3911", other("3.911e-3")),
         ("handbook_pt3923", other("SAMA")),
         ("handbook_pt3926", other("3.926e-3")),
+        ("handbook_pt3928", other("alpha 3.928e-3")),
         ("handbook_pt3750", other("3.750e-3")),
     ] {
         let [a, b, c] = ["A_per_C", "B_per_C2", "C_per_C4"].map(|key| number(&theirs[key]));
