@@ -81,6 +81,8 @@ pub struct CallendarVanDusenFit {
     pub standardised_residuals: Vec<f64>,
     /// How much of each point's own value goes into its fitted one, 0 to 1.
     pub leverage: Vec<f64>,
+    /// Misfit of each point against the fit to all others, ohm; NaN where those do not determine it.
+    pub leave_one_out_residuals_ohm: Vec<f64>,
     /// Estimates of the true temperatures, °C: the given ones where those are without errors.
     pub adjusted_t_c: Vec<f64>,
     /// Sum of the squared errors in units of their uncertainty; None where nothing is stated.
@@ -213,6 +215,8 @@ fn dot(a: [f64; 4], b: [f64; 4]) -> f64 {
 }
 
 impl Model for CallendarVanDusenModel {
+    const SMALL: bool = true;
+
     fn unknowns(&self) -> usize {
         self.count
     }
@@ -231,10 +235,6 @@ impl Model for CallendarVanDusenModel {
             slope += p * dot(*weights, slopes);
         }
         Ok((value, slope))
-    }
-
-    fn is_linear(&self) -> bool {
-        true
     }
 }
 
@@ -336,6 +336,7 @@ pub fn callendar_van_dusen(
         residuals_c,
         standardised_residuals,
         leverage: solution.leverage,
+        leave_one_out_residuals_ohm: solution.deleted_misfits,
         adjusted_t_c: solution.adjusted_x,
         chi_squared: judged.chi_squared,
         degrees_of_freedom: judged.degrees_of_freedom,

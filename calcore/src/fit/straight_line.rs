@@ -60,6 +60,8 @@ pub struct StraightLineFit {
     pub standardised_residuals: Vec<f64>,
     /// How much of each point's own ordinate goes into its fitted one, 0 to 1.
     pub leverage: Vec<f64>,
+    /// Misfit of each point against the fit to all others; NaN where those do not determine it.
+    pub leave_one_out_residuals: Vec<f64>,
     /// Estimates of the true abscissae.
     pub adjusted_x: Vec<f64>,
     /// Sum of the squared errors in units of their uncertainty; None where nothing is stated.
@@ -113,10 +115,6 @@ impl Model for Line {
             *g = if self.place(j) == 0 { 1.0 } else { x };
         }
         Ok((intercept + slope * x, slope))
-    }
-
-    fn is_linear(&self) -> bool {
-        true
     }
 }
 
@@ -193,6 +191,7 @@ pub fn straight_line(x: &[f64], y: &[f64], options: &StraightLineOptions) -> Res
         residuals,
         standardised_residuals,
         leverage: solution.leverage,
+        leave_one_out_residuals: solution.deleted_misfits,
         adjusted_x: solution.adjusted_x,
         chi_squared: judged.chi_squared,
         degrees_of_freedom: judged.degrees_of_freedom,
