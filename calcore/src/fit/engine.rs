@@ -66,6 +66,9 @@ pub enum StopReason {
     SolvedDirectly,
     /// A further step changes nothing beyond rounding.
     Converged,
+    /// No better point was found although a step was still promising a little: derivatives by differences, or rounding,
+    /// let it come no closer.
+    Stalled,
 }
 
 impl StopReason {
@@ -75,6 +78,7 @@ impl StopReason {
         match self {
             Self::SolvedDirectly => "solved_directly",
             Self::Converged => "converged",
+            Self::Stalled => "stalled",
         }
     }
 }

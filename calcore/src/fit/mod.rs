@@ -13,15 +13,19 @@
 
 mod callendar_van_dusen;
 mod engine;
+mod model;
+mod nonlinear;
 mod observations;
 mod plausibility;
 mod polynomial;
 mod report;
+mod robust;
 mod straight_line;
 mod warning;
 
 pub use callendar_van_dusen::{CallendarVanDusenFit, CallendarVanDusenOptions, FixedCoefficients, callendar_van_dusen};
 pub use engine::StopReason;
+pub use model::{CurveModel, ModelFit, ModelOptions, WithGradient, model};
 pub use observations::Stated;
 pub use polynomial::{PolynomialFit, PolynomialOptions, polynomial};
 pub use report::CovarianceBasis;
