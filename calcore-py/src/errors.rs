@@ -64,6 +64,27 @@ pub(crate) fn exception(py: Python<'_>, error: &Error) -> PyErr {
     }
 }
 
+/// The exception for an error at an element of an array, whatever kind of error it is.
+#[cold]
+pub(crate) fn exception_at(py: Python<'_>, error: Error, position: Position) -> PyErr {
+    let error = error.at_index(position.index, position.count);
+    let exception = exception(py, &error);
+    let told = matches!(error, Error::NotFinite { .. } | Error::OutOfRange { .. });
+    let added = if told { Ok(()) } else { set_position(exception.value(py), Some(position)) };
+    added.err().unwrap_or(exception)
+}
+
+/// The error of an element of an array that is none.
+pub(crate) fn without_position(error: Error) -> Error {
+    match error {
+        Error::NotFinite { what, value, .. } => Error::NotFinite { what, value, position: None },
+        Error::OutOfRange { what, value, low, high, unit, .. } => {
+            Error::OutOfRange { what, value, low, high, unit, position: None }
+        }
+        other => other,
+    }
+}
+
 /// Turns the error of a result of the core into its exception.
 pub(crate) trait OrRaise<T> {
     fn or_raise(self, py: Python<'_>) -> PyResult<T>;

@@ -18,6 +18,7 @@ pub mod decision;
 pub mod error;
 pub mod fit;
 pub mod interval;
+pub mod its90;
 #[cfg(feature = "serde")]
 pub mod loop_calibration;
 pub mod num;

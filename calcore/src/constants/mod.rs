@@ -1,6 +1,8 @@
 //! The published numbers, each with its source. Nothing is computed here.
 
+pub mod its90;
 pub mod rtd;
+pub mod scales;
 pub mod temperature;
 
 /// Where a number comes from.

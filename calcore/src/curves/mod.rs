@@ -5,9 +5,17 @@
 
 mod callendar_van_dusen;
 mod handling;
+mod polynomial_rtd;
+mod sprt;
+mod tabulated;
+mod thermistor;
 
 pub use callendar_van_dusen::CallendarVanDusen;
 pub use handling::{Handling, Invalid};
+pub use polynomial_rtd::{PolynomialRtd, rtd_standard, rtd_standard_names};
+pub use sprt::Sprt;
+pub use tabulated::{Interpolation, TabulatedCurve};
+pub use thermistor::{BetaThermistor, SteinhartHart};
 
 use crate::error::Result;
 use crate::interval::Interval;

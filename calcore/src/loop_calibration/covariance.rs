@@ -22,7 +22,7 @@ pub(super) fn covariance(evaluated: &[EvaluatedInstrument<'_>]) -> Covariance {
 }
 
 /// What two different errors have in common: the reference always, the heat source at the same set point.
-fn shared(a: &EvaluatedPoint, b: &EvaluatedPoint) -> f64 {
+pub(super) fn shared(a: &EvaluatedPoint, b: &EvaluatedPoint) -> f64 {
     let same_set_point = a.result.set_point == b.result.set_point;
     let common = |term: &&ScopedTerm| match term.scope {
         Scope::Run => true,

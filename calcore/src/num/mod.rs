@@ -4,6 +4,8 @@
 pub mod covariance;
 pub(crate) mod double_double;
 pub(crate) mod linalg;
+pub(crate) mod poly;
+pub(crate) mod rng;
 pub mod root;
 pub(crate) mod simd;
 pub mod special;

@@ -9,6 +9,7 @@ pub mod correlation;
 pub mod coverage;
 pub(crate) mod derivative;
 pub mod distribution;
+mod distribution_functions;
 pub mod propagate;
 
 pub use budget::{Budget, Contribution, Warning};

@@ -4,7 +4,7 @@
 //! computes, and how far the two may differ. The tests of the project assert every one of them; `python -m
 //! calcore.validation` prints them.
 
-//mod fits;
+mod fits;
 mod platinum;
 mod quantiles;
 mod table;
@@ -44,6 +44,6 @@ pub fn checks() -> Result<Vec<Check>> {
     let mut all = Vec::new();
     platinum::add(&mut all)?;
     quantiles::add(&mut all)?;
-    //fits::add(&mut all)?;
+    fits::add(&mut all)?;
     Ok(all)
 }

@@ -1,99 +1,11 @@
-//! Sensor curves.
+//! The Callendar-Van Dusen curve.
 
-use crate::arrays::apply;
+use super::{signal, slope, temperature};
 use crate::errors::OrRaise;
-use calcore::curves::{self, Handling, Invalid, SensorCurve};
-use calcore::{Error, Result};
+use crate::objects::reduced;
+use calcore::curves::{self, SensorCurve};
 use pyo3::prelude::*;
 use pyo3::types::{PyDict, PyTuple, PyType};
-
-/// `invalid` and `extrapolate` as every method of a curve takes them.
-struct Options {
-    handling: Handling,
-}
-
-impl Options {
-    #[inline]
-    fn read(py: Python<'_>, invalid: &str, extrapolate: bool) -> PyResult<Self> {
-        let invalid = Invalid::from_name(invalid).or_raise(py)?;
-        Ok(Self { handling: Handling { invalid, extrapolate } })
-    }
-
-    /// One value by the function for one value, or, if more is asked for, by the one for slices.
-    #[inline]
-    fn one(
-        &self,
-        x: f64,
-        one: impl FnOnce(f64) -> Result<f64>,
-        many: impl FnOnce(&[f64], &mut [f64], Handling) -> Result<()>,
-    ) -> Result<f64> {
-        if self.handling == Handling::default() {
-            return one(x);
-        }
-        let mut y = [0.0];
-        many(&[x], &mut y, self.handling).map_err(without_position)?;
-        Ok(y[0])
-    }
-}
-
-/// An element of an array that is none.
-fn without_position(error: Error) -> Error {
-    match error {
-        Error::NotFinite { what, value, .. } => Error::NotFinite { what, value, position: None },
-        Error::OutOfRange { what, value, low, high, unit, .. } => {
-            Error::OutOfRange { what, value, low, high, unit, position: None }
-        }
-        other => other,
-    }
-}
-
-fn signal<'py>(
-    curve: &(impl SensorCurve + ?Sized),
-    name: &str,
-    t_c: &Bound<'py, PyAny>,
-    invalid: &str,
-    extrapolate: bool,
-) -> PyResult<Bound<'py, PyAny>> {
-    let options = Options::read(t_c.py(), invalid, extrapolate)?;
-    apply(
-        name,
-        t_c,
-        |x| options.one(x, |x| curve.signal(x), |x, y, handling| curve.signal_slice(x, y, handling)),
-        |x, y| curve.signal_slice(x, y, options.handling),
-    )
-}
-
-fn temperature<'py>(
-    curve: &(impl SensorCurve + ?Sized),
-    name: &str,
-    signal: &Bound<'py, PyAny>,
-    invalid: &str,
-    extrapolate: bool,
-) -> PyResult<Bound<'py, PyAny>> {
-    let options = Options::read(signal.py(), invalid, extrapolate)?;
-    apply(
-        name,
-        signal,
-        |x| options.one(x, |x| curve.temperature(x), |x, y, handling| curve.temperature_slice(x, y, handling)),
-        |x, y| curve.temperature_slice(x, y, options.handling),
-    )
-}
-
-fn slope<'py>(
-    curve: &(impl SensorCurve + ?Sized),
-    name: &str,
-    t_c: &Bound<'py, PyAny>,
-    invalid: &str,
-    extrapolate: bool,
-) -> PyResult<Bound<'py, PyAny>> {
-    let options = Options::read(t_c.py(), invalid, extrapolate)?;
-    apply(
-        name,
-        t_c,
-        |x| options.one(x, |x| curve.slope(x), |x, y, handling| curve.slope_slice(x, y, handling)),
-        |x, y| curve.slope_slice(x, y, options.handling),
-    )
-}
 
 /// A platinum resistance thermometer by R0, A, B and C of the Callendar-Van Dusen equation.
 ///
@@ -392,20 +304,4 @@ impl CallendarVanDusen {
         options.set_item("range_c", curve.range())?;
         reduced(slf.as_any(), (curve.r0(), curve.a(), curve.b(), curve.c()), &options)
     }
-}
-
-/// What `__reduce__` returns for an object that its class makes again from these arguments.
-pub(crate) fn reduced<'py>(
-    object: &Bound<'py, PyAny>,
-    arguments: impl IntoPyObject<'py, Target = PyTuple, Output = Bound<'py, PyTuple>, Error = PyErr>,
-    options: &Bound<'py, PyDict>,
-) -> PyResult<Bound<'py, PyTuple>> {
-    let py = object.py();
-    let partial = py.import("functools")?.getattr("partial")?;
-    let maker = partial.call((object.get_type(),), Some(options))?;
-    (maker, arguments.into_pyobject(py)?).into_pyobject(py)
-}
-
-pub(crate) fn register(module: &Bound<'_, PyModule>) -> PyResult<()> {
-    module.add_class::<CallendarVanDusen>()
 }

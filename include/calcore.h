@@ -1,0 +1,2097 @@
+/*
+ * calcore: calculation core for the calibration of industrial temperature loops. C face.
+ *
+ * Rules that hold for every function:
+ *
+ * Status. Every call that can fail returns a calcore_status: CALCORE_OK (0), or a positive code: 1xx an input value,
+ *   2xx a computation that the data do not support, 3xx a document, 9xx a fault at this border (null pointer, wrong
+ *   handle and the like). Any call with pointer arguments may return a 9xx code; the comments name the others.
+ * Details. The last argument, `err`, may be null. Otherwise it is the caller's: zero it, set `size`, and, for a text,
+ *   `message` and `message_cap`. It is written only when a call fails.
+ * Outputs are written only on success, unless a comment says otherwise. The input may be the very array of the output;
+ *   arrays that overlap in any other way are refused.
+ * Arrays are a pointer and a number of elements. 0 elements are fine, and the pointer may then be null.
+ * Structs that begin with `size`: the caller sets it to sizeof of the struct before the call. They grow at the end only.
+ * Handles are made by a function that ends in _new or that says so, and released by the matching _free, once; null is
+ *   fine there. Releasing one that is still in use by another thread is a fault of the caller. A handle of another type,
+ *   and where it can be seen a released one, gives CALCORE_E_HANDLE.
+ * Threads. No function keeps any state between calls. A handle does not change once it is made: any number of threads
+ *   may use it at once. `err` and outputs belong to one thread during a call.
+ * Callbacks must return: neither longjmp nor a C++ exception may leave them.
+ * Text is UTF-8 and ends with a zero byte; lengths given with it do not count that byte.
+ * Numbers are IEEE 754 doubles; the floating-point environment must be the default one (round to nearest, no flush to
+ *   zero). Temperatures `_c` are degrees Celsius on the ITS-90, differences and uncertainties of temperature are kelvin.
+ * Integers that stand for a choice are int32_t and checked: an unknown one gives CALCORE_E_OPTION.
+ */
+
+
+#ifndef CALCORE_H
+#define CALCORE_H
+
+/* Generated from calcore-ffi/src by `cargo run -p calcore-ffi --example header`; not edited by hand. */
+
+#include <stddef.h>
+#include <stdint.h>
+
+/**
+ * Number of the binary interface that this header describes. It changes when a program built with an older header
+ * could no longer run; the shared library carries it in its SONAME.
+ */
+#define CALCORE_ABI_VERSION 1
+
+/**
+ * The call did what it says.
+ */
+#define CALCORE_OK 0
+
+/**
+ * A NaN or an infinity where a number is needed.
+ */
+#define CALCORE_E_NOT_FINITE 101
+
+/**
+ * A value outside the interval in which the quantity is defined; `low` and `high` of the error hold the limits.
+ */
+#define CALCORE_E_OUT_OF_RANGE 102
+
+/**
+ * A value that the quantity cannot have.
+ */
+#define CALCORE_E_INVALID_VALUE 103
+
+/**
+ * A name that is not one of the known ones.
+ */
+#define CALCORE_E_UNKNOWN_NAME 104
+
+/**
+ * Arrays that belong together differ in length.
+ */
+#define CALCORE_E_LENGTH_MISMATCH 105
+
+/**
+ * Fewer points than the unknowns need.
+ */
+#define CALCORE_E_TOO_FEW_POINTS 201
+
+/**
+ * The points do not determine the unknowns.
+ */
+#define CALCORE_E_UNDETERMINED 202
+
+/**
+ * A matrix that must be positive definite is not; `index` of the error holds the row.
+ */
+#define CALCORE_E_NOT_POSITIVE_DEFINITE 203
+
+/**
+ * An iteration ended without an answer.
+ */
+#define CALCORE_E_NO_CONVERGENCE 204
+
+/**
+ * The caller's model returned a status other than 0; `value` of the error holds it.
+ */
+#define CALCORE_E_MODEL_FAILED 205
+
+/**
+ * A document that is not what the reader expects, at its first fault.
+ */
+#define CALCORE_E_DOCUMENT 301
+
+/**
+ * A description that contradicts itself; the message lists every contradiction found.
+ */
+#define CALCORE_E_INVALID_RUN 302
+
+/**
+ * A null pointer where the call needs one to something; the message names the argument.
+ */
+#define CALCORE_E_NULL 901
+
+/**
+ * A fault inside the library, caught at the border. Please report it.
+ */
+#define CALCORE_E_PANIC 902
+
+/**
+ * Not a handle of the type that the call takes, or one that was released.
+ */
+#define CALCORE_E_HANDLE 903
+
+/**
+ * The `size` of a struct is less than the first version of the library knew: it was not set.
+ */
+#define CALCORE_E_STRUCT_SIZE 904
+
+/**
+ * A text that is not UTF-8.
+ */
+#define CALCORE_E_UTF8 905
+
+/**
+ * The caller's buffer is too small for the text; the number of bytes that it needs was written.
+ */
+#define CALCORE_E_BUFFER_TOO_SMALL 906
+
+/**
+ * An integer that is none of the choices; `value` of the error holds it.
+ */
+#define CALCORE_E_OPTION 907
+
+/**
+ * A pointer that is not aligned, arrays that overlap without being the same, or a length that no memory can hold.
+ */
+#define CALCORE_E_POINTER 908
+
+/**
+ * The number of an element that is not there; `value` of the error holds it, `high` the last one.
+ */
+#define CALCORE_E_INDEX 909
+
+/**
+ * Unit of temperature: degree Celsius. A difference of 1 is 1 K.
+ */
+#define CALCORE_CELSIUS 0
+
+/**
+ * Unit of temperature: kelvin.
+ */
+#define CALCORE_KELVIN 1
+
+/**
+ * Unit of temperature: degree Fahrenheit. A difference of 1.8 is 1 K.
+ */
+#define CALCORE_FAHRENHEIT 2
+
+/**
+ * Flag of array functions: none; an element that is not finite or out of range fails the call, before any output.
+ */
+#define CALCORE_STRICT 0
+
+/**
+ * Flag of array functions: an element that is not finite or out of range gives NaN in its place.
+ */
+#define CALCORE_INVALID_NAN 1
+
+/**
+ * Flag of array functions: the equation is used beyond the range of the curve, as far as it means something.
+ */
+#define CALCORE_EXTRAPOLATE 2
+
+/**
+ * State of a loop current: at or below the lower failure level; sensor or transmitter failed, or the loop is open.
+ */
+#define CALCORE_CURRENT_FAILED_LOW 0
+
+/**
+ * State of a loop current: between lower failure and lower saturation; it says nothing.
+ */
+#define CALCORE_CURRENT_UNDEFINED_LOW 1
+
+/**
+ * State of a loop current: measuring, the ends included.
+ */
+#define CALCORE_CURRENT_MEASURING 2
+
+/**
+ * State of a loop current: between upper saturation and upper failure; it says nothing.
+ */
+#define CALCORE_CURRENT_UNDEFINED_HIGH 3
+
+/**
+ * State of a loop current: at or above the upper failure level; sensor or transmitter failed.
+ */
+#define CALCORE_CURRENT_FAILED_HIGH 4
+
+/**
+ * Construction of a platinum thermometer: wire-wound.
+ */
+#define CALCORE_WIRE_WOUND 0
+
+/**
+ * Construction of a platinum thermometer: film on a ceramic body.
+ */
+#define CALCORE_FILM 1
+
+/**
+ * Kind of distribution: none of those that this header knows.
+ */
+#define CALCORE_OTHER_DISTRIBUTION 0
+
+/**
+ * Kind of distribution: normal; p1 = mean, p2 = standard uncertainty, and its degrees of freedom.
+ */
+#define CALCORE_NORMAL 1
+
+/**
+ * Kind of distribution: equal density between two limits; p1 = lower, p2 = upper limit.
+ */
+#define CALCORE_RECTANGULAR 2
+
+/**
+ * Kind of distribution: symmetric triangle between two limits; p1 = lower, p2 = upper limit.
+ */
+#define CALCORE_TRIANGULAR 3
+
+/**
+ * Coverage is asked for as a probability between 0 and 1: the factor follows from the degrees of freedom.
+ */
+#define CALCORE_COVERAGE_PROBABILITY 0
+
+/**
+ * Coverage is asked for as a fixed factor, such as 2: the probability follows.
+ */
+#define CALCORE_COVERAGE_FACTOR 1
+
+/**
+ * Warning of a budget: correlated contributions have finite degrees of freedom; each correlated group was given the
+ * smallest of its members.
+ */
+#define CALCORE_WARNING_CORRELATED_DEGREES_OF_FREEDOM 1
+
+/**
+ * Warning of a budget: a sensitivity could not be had to six digits; the model is rough near the estimates.
+ */
+#define CALCORE_WARNING_UNCERTAIN_SENSITIVITY 2
+
+/**
+ * Warning of a budget: one that this header does not know.
+ */
+#define CALCORE_WARNING_OTHER (1 << 30)
+
+/**
+ * Verdict: accepted by the rule.
+ */
+#define CALCORE_PASS 0
+
+/**
+ * Verdict: rejected by the rule.
+ */
+#define CALCORE_FAIL 1
+
+/**
+ * Verdict: within the tolerance, but less than the guard band away from its limit.
+ */
+#define CALCORE_CONDITIONAL_PASS 2
+
+/**
+ * Verdict: outside the tolerance, but less than the guard band away from its limit.
+ */
+#define CALCORE_CONDITIONAL_FAIL 3
+
+/**
+ * Verdict: conformity is not proven; neither is the contrary.
+ */
+#define CALCORE_NO_PASS 4
+
+/**
+ * Verdict: non-conformity is not proven; neither is the contrary.
+ */
+#define CALCORE_NO_FAIL 5
+
+/**
+ * Decision rule: pass within the tolerance, fail outside; the risk is shared. Has no guard band.
+ */
+#define CALCORE_RULE_SIMPLE 0
+
+/**
+ * Decision rule: pass within the tolerance narrowed by the guard band, fail outside.
+ */
+#define CALCORE_RULE_GUARDED_ACCEPTANCE 1
+
+/**
+ * Decision rule: fail outside the tolerance widened by the guard band; within, no fail.
+ */
+#define CALCORE_RULE_GUARDED_REJECTION 2
+
+/**
+ * Decision rule: pass within the tolerance narrowed by the guard band; outside, no pass.
+ */
+#define CALCORE_RULE_PROOF_OF_CONFORMITY 3
+
+/**
+ * Decision rule: pass, conditional pass, conditional fail, fail.
+ */
+#define CALCORE_RULE_FOUR_STATE 4
+
+/**
+ * Guard band: a multiple of the expanded uncertainty; the multiple and the coverage factor are given.
+ */
+#define CALCORE_GUARD_BAND_EXPANDED 0
+
+/**
+ * Guard band: a width in the unit of the value.
+ */
+#define CALCORE_GUARD_BAND_WIDTH 1
+
+/**
+ * Guard band: the width at which a value on the acceptance limit has the given probability to lie beyond the tolerance.
+ */
+#define CALCORE_GUARD_BAND_RISK 2
+
+/**
+ * The last window meets the criterion.
+ */
+#define CALCORE_STEADY 0
+
+/**
+ * Not steady: the record is shorter than the window.
+ */
+#define CALCORE_UNSTEADY_RECORD_TOO_SHORT 1
+
+/**
+ * Not steady: the window holds fewer than three readings.
+ */
+#define CALCORE_UNSTEADY_TOO_FEW_READINGS 2
+
+/**
+ * Not steady: the values spread too far.
+ */
+#define CALCORE_UNSTEADY_SPAN 3
+
+/**
+ * Not steady: the values drift too fast.
+ */
+#define CALCORE_UNSTEADY_SLOPE 4
+
+/**
+ * Not steady, for a reason that this header does not know.
+ */
+#define CALCORE_UNSTEADY_OTHER 5
+
+/**
+ * What a link is: the sensing element.
+ */
+#define CALCORE_ELEMENT 0
+
+/**
+ * What a link is: a transmitter.
+ */
+#define CALCORE_TRANSMITTER 1
+
+/**
+ * What a link is: the current output of a transmitter whose digital value is read too.
+ */
+#define CALCORE_OUTPUT_STAGE 2
+
+/**
+ * What a link is: a local indicator.
+ */
+#define CALCORE_INDICATOR 3
+
+/**
+ * What a link is: the value an operator sees.
+ */
+#define CALCORE_CONTROL_SYSTEM 4
+
+/**
+ * Unit of readings: ohm.
+ */
+#define CALCORE_UNIT_OHM 0
+
+/**
+ * Unit of readings: milliampere.
+ */
+#define CALCORE_UNIT_MA 1
+
+/**
+ * Unit of readings: degree Celsius.
+ */
+#define CALCORE_UNIT_DEGC 2
+
+/**
+ * Unit of readings: degree Fahrenheit.
+ */
+#define CALCORE_UNIT_DEGF 3
+
+/**
+ * Unit of readings: kelvin.
+ */
+#define CALCORE_UNIT_K 4
+
+/**
+ * Bit of `held` in calcore_element_fit: R0 was held.
+ */
+#define CALCORE_HELD_R0 1
+
+/**
+ * Bit of `held` in calcore_element_fit: A was held.
+ */
+#define CALCORE_HELD_A 2
+
+/**
+ * Bit of `held` in calcore_element_fit: B was held.
+ */
+#define CALCORE_HELD_B 4
+
+/**
+ * Bit of `held` in calcore_element_fit: C was held.
+ */
+#define CALCORE_HELD_C 8
+
+/**
+ * Text of a result: version of the core that computed it.
+ */
+#define CALCORE_TEXT_CORE_VERSION 0
+
+/**
+ * Text of a result: document i by which it was computed.
+ */
+#define CALCORE_TEXT_DOCUMENT 1
+
+/**
+ * Text of a result: tag of instrument i.
+ */
+#define CALCORE_TEXT_INSTRUMENT_TAG 2
+
+/**
+ * Text of a result: source of line k of the budget of instrument i at its point j.
+ */
+#define CALCORE_TEXT_CONTRIBUTION 3
+
+/**
+ * Text of a result: tag of the last link of attribution i.
+ */
+#define CALCORE_TEXT_ATTRIBUTION_TAG 4
+
+/**
+ * Text of a result: tag of link j of attribution i.
+ */
+#define CALCORE_TEXT_ATTRIBUTION_LINK 5
+
+/**
+ * Text of a result: tag of the link with the largest share in attribution i.
+ */
+#define CALCORE_TEXT_ATTRIBUTION_CAUSE 6
+
+/**
+ * Text of a result: tag of the link of share k at set point j of attribution i.
+ */
+#define CALCORE_TEXT_SHARE_TAG 7
+
+/**
+ * Text of a result: tag of the element of fit i.
+ */
+#define CALCORE_TEXT_ELEMENT_TAG 8
+
+/**
+ * Text of a result: stable code of warning i.
+ */
+#define CALCORE_TEXT_WARNING_CODE 9
+
+/**
+ * Text of a result: what warning i concerns, as a path into the run.
+ */
+#define CALCORE_TEXT_WARNING_PATH 10
+
+/**
+ * Text of a result: what warning i says.
+ */
+#define CALCORE_TEXT_WARNING_MESSAGE 11
+
+/**
+ * Text of a result: caution i, for work at hot equipment and on live loops.
+ */
+#define CALCORE_TEXT_CAUTION 12
+
+/**
+ * A platinum resistance thermometer by the Callendar-Van Dusen equation:
+ * R(t) = R0 (1 + A t + B t^2 + C (t - 100) t^3), with C = 0 for t >= 0. IEC 60751:2022, clause 4.
+ *
+ * Immutable once made; any number of threads may use it at once. Released by calcore_cvd_free.
+ */
+typedef struct calcore_cvd calcore_cvd;
+
+/**
+ * What came out of a run. Keeps all it needs: the run may be released before it.
+ *
+ * Immutable once made; any number of threads may use it at once. Released by calcore_result_free.
+ */
+typedef struct calcore_result calcore_result;
+
+/**
+ * What was done at the block: reference thermometer, heat source, instruments, raw readings.
+ *
+ * Immutable once made; any number of threads may use it at once. Released by calcore_run_free.
+ */
+typedef struct calcore_run calcore_run;
+
+/**
+ * How far an error may go, as a function of temperature: absolute, by span, by reading, by a class, and sums and
+ * maxima of these. A limit for an error, not an uncertainty.
+ *
+ * Immutable once made; any number of threads may use it at once. Released by calcore_tolerance_free.
+ */
+typedef struct calcore_tolerance calcore_tolerance;
+
+/**
+ * What a call returns: CALCORE_OK or one of the CALCORE_E_ codes, all of them positive.
+ */
+typedef int32_t calcore_status;
+
+/**
+ * What is known about a failure. The struct and the buffer behind `message` are the caller's.
+ *
+ * Before a call: zero it, set `size` to sizeof(calcore_error) and, if a text is wanted, `message` and `message_cap`.
+ * Written only when a call fails; one thread at a time.
+ */
+typedef struct calcore_error {
+    /**
+     * sizeof(calcore_error), set by the caller.
+     */
+    size_t size;
+    /**
+     * The status that the call returned.
+     */
+    calcore_status code;
+    /**
+     * How many elements of an array offend; 0 where no array is concerned.
+     */
+    uint32_t count;
+    /**
+     * Buffer of the caller for one line of text; may be null.
+     */
+    char *message;
+    /**
+     * Bytes in that buffer. A longer text is cut between characters; it always ends with a zero byte.
+     */
+    size_t message_cap;
+    /**
+     * The offending value; NaN where there is none.
+     */
+    double value;
+    /**
+     * Lower limit; NaN where there is none.
+     */
+    double low;
+    /**
+     * Upper limit; NaN where there is none.
+     */
+    double high;
+    /**
+     * Place of the first offending element (or row of a matrix), counted from 0; -1 where there is none.
+     */
+    int64_t index;
+    /**
+     * Unit of value and limits, such as "°C", "ohm" or "K"; empty where there is none.
+     */
+    char unit[16];
+    /**
+     * The quantity that is wrong, such as "temperature"; empty where there is none.
+     */
+    char quantity[64];
+} calcore_error;
+
+/**
+ * The numbers of a calcore_cvd.
+ */
+typedef struct calcore_cvd_numbers {
+    /**
+     * sizeof(calcore_cvd_numbers), set by the caller.
+     */
+    size_t size;
+    /**
+     * Resistance at 0 °C, ohm.
+     */
+    double r0;
+    /**
+     * Coefficient A, 1/K.
+     */
+    double a;
+    /**
+     * Coefficient B, 1/K^2.
+     */
+    double b;
+    /**
+     * Coefficient C, 1/K^4.
+     */
+    double c;
+    /**
+     * alpha = A + 100 B, 1/K.
+     */
+    double alpha;
+    /**
+     * delta = -1e4 B / alpha, °C.
+     */
+    double delta;
+    /**
+     * beta = -1e8 C / alpha, °C.
+     */
+    double beta;
+    /**
+     * Lower end of the range, °C.
+     */
+    double low_c;
+    /**
+     * Upper end of the range, °C.
+     */
+    double high_c;
+    /**
+     * Lower end of the resistance over that range, ohm.
+     */
+    double low_ohm;
+    /**
+     * Upper end of the resistance over that range, ohm.
+     */
+    double high_ohm;
+} calcore_cvd_numbers;
+
+/**
+ * A 4 mA to 20 mA output or input with its range and its levels. Plain numbers: nothing to release, copied freely.
+ *
+ * calcore_current_loop_init fills it; a program may also set every field itself.
+ */
+typedef struct calcore_current_loop {
+    /**
+     * sizeof(calcore_current_loop), set by the caller.
+     */
+    size_t size;
+    /**
+     * Value at 4 mA, °C.
+     */
+    double lower_range_value_c;
+    /**
+     * Value at 20 mA, °C; may lie below the one at 4 mA (a reversed range), but not be equal to it.
+     */
+    double upper_range_value_c;
+    /**
+     * At or below this current: failure, mA.
+     */
+    double failed_low_ma;
+    /**
+     * Lowest measuring current, mA.
+     */
+    double saturated_low_ma;
+    /**
+     * Highest measuring current, mA.
+     */
+    double saturated_high_ma;
+    /**
+     * At or above this current: failure, mA.
+     */
+    double failed_high_ma;
+} calcore_current_loop;
+
+/**
+ * A model of the caller: takes `n` values, writes its result to `*result` and returns 0; any other status means that it
+ * has no answer there. `user` is what the caller passed along.
+ *
+ * It must return: neither longjmp nor a C++ exception may leave it. It is called on the thread of the call, many times,
+ * with values near the estimates.
+ */
+typedef calcore_status (*calcore_model)(const double *values,
+                                        size_t n,
+                                        double *result,
+                                        void *user);
+
+/**
+ * What is known about an input quantity, in the unit of the quantity. Elements of arrays: this struct never grows.
+ *
+ * The numbers that the kind does not name are not looked at. In messages the inputs are called x0, x1 and so on.
+ */
+typedef struct calcore_input {
+    /**
+     * Kind of distribution: CALCORE_NORMAL, CALCORE_RECTANGULAR or CALCORE_TRIANGULAR.
+     */
+    int32_t kind;
+    /**
+     * Zero.
+     */
+    int32_t reserved;
+    /**
+     * First number of the kind.
+     */
+    double p1;
+    /**
+     * Second number of the kind.
+     */
+    double p2;
+    /**
+     * Third number of the kind.
+     */
+    double p3;
+    /**
+     * Degrees of freedom of the standard uncertainty of a normal distribution, greater than 0; INFINITY where exact.
+     */
+    double degrees_of_freedom;
+} calcore_input;
+
+/**
+ * The uncertainty of a result. JCGM 100:2008, clauses 5, 6 and annex G.
+ */
+typedef struct calcore_budget {
+    /**
+     * sizeof(calcore_budget), set by the caller.
+     */
+    size_t size;
+    /**
+     * Best estimate of the result.
+     */
+    double value;
+    /**
+     * Combined standard uncertainty, in the unit of the result.
+     */
+    double standard_uncertainty;
+    /**
+     * Effective degrees of freedom, not truncated; INFINITY where every contribution is exact.
+     */
+    double effective_degrees_of_freedom;
+    /**
+     * Probability with which value plus or minus expanded uncertainty covers the quantity.
+     */
+    double coverage_probability;
+    /**
+     * Expanded over standard uncertainty.
+     */
+    double coverage_factor;
+    /**
+     * Expanded uncertainty, in the unit of the result.
+     */
+    double expanded_uncertainty;
+    /**
+     * Sum of the CALCORE_WARNING_ numbers that apply; 0 for none.
+     */
+    int32_t warnings;
+    /**
+     * Zero.
+     */
+    int32_t reserved;
+} calcore_budget;
+
+/**
+ * One line of a budget. Elements of arrays: this struct never grows.
+ */
+typedef struct calcore_contribution {
+    /**
+     * Kind of distribution; CALCORE_OTHER_DISTRIBUTION for one that this header does not know.
+     */
+    int32_t kind;
+    /**
+     * Zero.
+     */
+    int32_t reserved;
+    /**
+     * Best estimate, in the unit of the source.
+     */
+    double estimate;
+    /**
+     * Standard uncertainty, in the unit of the source.
+     */
+    double standard_uncertainty;
+    /**
+     * Degrees of freedom of the standard uncertainty; INFINITY where exact.
+     */
+    double degrees_of_freedom;
+    /**
+     * How far the result moves per unit of the source, with its sign.
+     */
+    double sensitivity;
+    /**
+     * Sensitivity times standard uncertainty, in the unit of the result.
+     */
+    double contribution;
+    /**
+     * Part of the variance of the result, as a fraction; the shares of a budget add up to 1. Negative where
+     * correlated sources cancel.
+     */
+    double share;
+} calcore_contribution;
+
+/**
+ * A decision rule. ILAC-G8:09/2019, 4.2; JCGM 106:2012, clause 8; ISO 14253-1:2017, clause 5.
+ */
+typedef struct calcore_decision_rule {
+    /**
+     * sizeof(calcore_decision_rule), set by the caller.
+     */
+    size_t size;
+    /**
+     * One of the CALCORE_RULE_ numbers.
+     */
+    int32_t rule;
+    /**
+     * One of the CALCORE_GUARD_BAND_ numbers; not looked at for simple acceptance.
+     */
+    int32_t guard_band_kind;
+    /**
+     * Multiple of the expanded uncertainty (1 is ILAC-G8), width, or risk, as `guard_band_kind` says. Negative ones relax
+     * the limits, which only guarded acceptance allows.
+     */
+    double guard_band;
+    /**
+     * Coverage factor of the expanded uncertainty, for CALCORE_GUARD_BAND_EXPANDED.
+     */
+    double coverage_factor;
+} calcore_decision_rule;
+
+/**
+ * A verdict with what it rests on.
+ */
+typedef struct calcore_decision {
+    /**
+     * sizeof(calcore_decision), set by the caller.
+     */
+    size_t size;
+    /**
+     * One of the numbers from CALCORE_PASS to CALCORE_NO_FAIL.
+     */
+    int32_t verdict;
+    /**
+     * Zero.
+     */
+    int32_t reserved;
+    /**
+     * Probability that the true value lies within the tolerance.
+     */
+    double probability_of_conformity;
+    /**
+     * Its complement, computed by itself so that small risks keep their digits.
+     */
+    double probability_of_nonconformity;
+    /**
+     * Width of the guard band, in the unit of the value; 0 for simple acceptance.
+     */
+    double guard_band;
+    /**
+     * Lower limit within which the rule does not reject; -INFINITY where there is none.
+     */
+    double acceptance_lower;
+    /**
+     * Upper limit within which the rule does not reject; INFINITY where there is none.
+     */
+    double acceptance_upper;
+} calcore_decision;
+
+/**
+ * The state at the end of a record. Values in the unit of the record.
+ */
+typedef struct calcore_steadiness {
+    /**
+     * sizeof(calcore_steadiness), set by the caller.
+     */
+    size_t size;
+    /**
+     * CALCORE_STEADY, or why the last window does not meet the criterion.
+     */
+    int32_t state;
+    /**
+     * Zero.
+     */
+    int32_t reserved;
+    /**
+     * Since when every window has met the criterion, s; NaN where the last one does not.
+     */
+    double since_s;
+    /**
+     * Largest minus smallest value in the last window.
+     */
+    double span;
+    /**
+     * Slope of the least-squares line through the last window, per minute.
+     */
+    double slope_per_min;
+    /**
+     * Residual standard deviation about that line; 0 with fewer than three readings.
+     */
+    double residual_standard_deviation;
+    /**
+     * Standard uncertainty for the lack of stability: half the span, rectangular.
+     */
+    double standard_uncertainty;
+    /**
+     * Readings in the last window.
+     */
+    size_t readings;
+} calcore_steadiness;
+
+/**
+ * How much a result holds.
+ */
+typedef struct calcore_result_counts {
+    /**
+     * sizeof(calcore_result_counts), set by the caller.
+     */
+    size_t size;
+    /**
+     * Set points.
+     */
+    size_t set_points;
+    /**
+     * Instruments that were read.
+     */
+    size_t instruments;
+    /**
+     * Attributions: chains of links that were read to their end.
+     */
+    size_t attributions;
+    /**
+     * Fits of elements.
+     */
+    size_t element_fits;
+    /**
+     * Warnings.
+     */
+    size_t warnings;
+    /**
+     * Cautions.
+     */
+    size_t cautions;
+    /**
+     * Documents.
+     */
+    size_t documents;
+    /**
+     * Rows of the covariance matrix of all errors: the points of all instruments.
+     */
+    size_t errors;
+} calcore_result_counts;
+
+/**
+ * The reference at a set point.
+ */
+typedef struct calcore_set_point {
+    /**
+     * sizeof(calcore_set_point), set by the caller.
+     */
+    size_t size;
+    /**
+     * What the heat source was set to, °C.
+     */
+    double nominal_c;
+    /**
+     * Mean temperature by the reference thermometer, °C.
+     */
+    double reference_c;
+    /**
+     * Standard uncertainty of it, K: reference and heat source.
+     */
+    double standard_uncertainty_k;
+    /**
+     * 1 if the run says when the reference counts as steady (see calcore_result_steadiness), else 0.
+     */
+    int32_t judged;
+    /**
+     * Zero.
+     */
+    int32_t reserved;
+} calcore_set_point;
+
+/**
+ * All points of one instrument, in short.
+ */
+typedef struct calcore_instrument {
+    /**
+     * sizeof(calcore_instrument), set by the caller.
+     */
+    size_t size;
+    /**
+     * What it is: CALCORE_ELEMENT to CALCORE_CONTROL_SYSTEM.
+     */
+    int32_t kind;
+    /**
+     * Unit of its readings: one of the CALCORE_UNIT_ numbers.
+     */
+    int32_t unit;
+    /**
+     * Its worst verdict: CALCORE_PASS to CALCORE_NO_FAIL.
+     */
+    int32_t verdict;
+    /**
+     * Zero.
+     */
+    int32_t reserved;
+    /**
+     * Points: set points at which it was read.
+     */
+    size_t points;
+    /**
+     * Which of its points uses the largest part of its tolerance.
+     */
+    size_t worst_point;
+} calcore_instrument;
+
+/**
+ * One instrument at one set point. Its budget: calcore_result_budget and calcore_result_contribution.
+ */
+typedef struct calcore_point {
+    /**
+     * sizeof(calcore_point), set by the caller.
+     */
+    size_t size;
+    /**
+     * Which set point of the run, counted from 0.
+     */
+    size_t set_point;
+    /**
+     * Lines in its budget.
+     */
+    size_t contributions;
+    /**
+     * CALCORE_PASS to CALCORE_NO_FAIL.
+     */
+    int32_t verdict;
+    /**
+     * Zero.
+     */
+    int32_t reserved;
+    /**
+     * What the heat source was set to, °C.
+     */
+    double nominal_c;
+    /**
+     * Temperature by the reference at the moments of the readings, mean, °C.
+     */
+    double reference_c;
+    /**
+     * Mean reading, in the unit of the instrument.
+     */
+    double reading;
+    /**
+     * Temperature that the readings stand for, mean, °C.
+     */
+    double indicated_c;
+    /**
+     * Error: indicated minus reference, in the unit of the instrument.
+     */
+    double error;
+    /**
+     * The same in kelvin.
+     */
+    double error_k;
+    /**
+     * The same in percent of the span.
+     */
+    double error_percent_of_span;
+    /**
+     * Standard uncertainty of the error, K.
+     */
+    double standard_uncertainty_k;
+    /**
+     * Expanded uncertainty of the error, K.
+     */
+    double expanded_uncertainty_k;
+    /**
+     * Expanded uncertainty of the error, in the unit of the instrument.
+     */
+    double expanded_uncertainty;
+    /**
+     * Coverage factor.
+     */
+    double coverage_factor;
+    /**
+     * Most negative error allowed, K.
+     */
+    double tolerance_lower_k;
+    /**
+     * Most positive error allowed, K.
+     */
+    double tolerance_upper_k;
+    /**
+     * Guard band of the decision, K.
+     */
+    double guard_band_k;
+    /**
+     * Probability that the error lies within the tolerance.
+     */
+    double probability_of_conformity;
+} calcore_point;
+
+/**
+ * The error of a loop, split over its links, in short.
+ */
+typedef struct calcore_attribution {
+    /**
+     * sizeof(calcore_attribution), set by the caller.
+     */
+    size_t size;
+    /**
+     * Links that were read, from the element on.
+     */
+    size_t links;
+    /**
+     * Set points at which the last link was read.
+     */
+    size_t set_points;
+    /**
+     * 1 if the largest share exceeds its expanded uncertainty at a set point at least, else 0.
+     */
+    int32_t significant;
+    /**
+     * Zero.
+     */
+    int32_t reserved;
+} calcore_attribution;
+
+/**
+ * The split at one set point, in short.
+ */
+typedef struct calcore_attribution_point {
+    /**
+     * sizeof(calcore_attribution_point), set by the caller.
+     */
+    size_t size;
+    /**
+     * Which set point of the run, counted from 0.
+     */
+    size_t set_point;
+    /**
+     * Shares.
+     */
+    size_t shares;
+    /**
+     * Error of the loop, K: that of its last link, and the sum of the shares.
+     */
+    double error_k;
+} calcore_attribution_point;
+
+/**
+ * What one link adds to the error of a loop.
+ */
+typedef struct calcore_share {
+    /**
+     * sizeof(calcore_share), set by the caller.
+     */
+    size_t size;
+    /**
+     * How many links before it were not read and have their error in this share.
+     */
+    size_t unread;
+    /**
+     * What it adds, K: its own error less that of the link before.
+     */
+    double error_k;
+    /**
+     * Standard uncertainty of that difference, K.
+     */
+    double standard_uncertainty_k;
+    /**
+     * Expanded uncertainty of that difference, K.
+     */
+    double expanded_uncertainty_k;
+    /**
+     * Share of the error of the loop, percent; NaN where that error is zero.
+     */
+    double percent;
+} calcore_share;
+
+/**
+ * New coefficients for an element.
+ */
+typedef struct calcore_element_fit {
+    /**
+     * sizeof(calcore_element_fit), set by the caller.
+     */
+    size_t size;
+    /**
+     * R0, ohm.
+     */
+    double r0;
+    /**
+     * A, 1/K.
+     */
+    double a;
+    /**
+     * B, 1/K^2.
+     */
+    double b;
+    /**
+     * C, 1/K^4.
+     */
+    double c;
+    /**
+     * Covariance of R0, A, B, C, row by row; zero rows where a coefficient was held, NaN where it could not be had.
+     */
+    double covariance[16];
+    /**
+     * Lower end of the range in which the new curve holds, °C.
+     */
+    double low_c;
+    /**
+     * Upper end of that range, °C.
+     */
+    double high_c;
+    /**
+     * Chi-squared; NaN where no uncertainties were stated.
+     */
+    double chi_squared;
+    /**
+     * Probability of a larger chi-squared, if the model is right; NaN where there is none.
+     */
+    double p_value;
+    /**
+     * Degrees of freedom.
+     */
+    size_t degrees_of_freedom;
+    /**
+     * Points of the fit: the numbers of residuals.
+     */
+    size_t points;
+    /**
+     * Sum of the CALCORE_HELD_ numbers of the coefficients that were held.
+     */
+    int32_t held;
+    /**
+     * Zero.
+     */
+    int32_t reserved;
+} calcore_element_fit;
+
+#ifdef __cplusplus
+extern "C" {
+#endif // __cplusplus
+
+/**
+ * Number of the binary interface of the library that is loaded; a program compares it with CALCORE_ABI_VERSION.
+ */
+int32_t calcore_abi_version(void);
+
+/**
+ * Version of the core, such as "0.1.0". Static, not to be released.
+ */
+const char *calcore_version(void);
+
+/**
+ * What a status means, in a few words.
+ *
+ * Never null; static, not to be released. A number that is no status gives "unknown status". `calcore_error` has the
+ * details of a failure.
+ */
+const char *calcore_status_text(calcore_status status);
+
+/**
+ * A temperature given in `unit`, in °C: t/°C = T/K - 273.15 = (t/°F - 32) 5/9.
+ *
+ * For a temperature; for a difference use calcore_temperature_difference_to_k.
+ * Status: CALCORE_E_NOT_FINITE; CALCORE_E_INVALID_VALUE below absolute zero.
+ */
+calcore_status calcore_temperature_to_c(int32_t unit,
+                                        double value,
+                                        double *t_c,
+                                        struct calcore_error *err);
+
+/**
+ * A temperature given in °C, in `unit`: T/K = t/°C + 273.15; t/°F = t/°C 9/5 + 32.
+ *
+ * For a temperature; for a difference use calcore_temperature_difference_from_k.
+ * Status: CALCORE_E_NOT_FINITE; CALCORE_E_INVALID_VALUE below absolute zero.
+ */
+calcore_status calcore_temperature_from_c(int32_t unit,
+                                          double t_c,
+                                          double *value,
+                                          struct calcore_error *err);
+
+/**
+ * A difference of temperatures (an error, a tolerance, an uncertainty) given in `unit`, in kelvin.
+ *
+ * Status: CALCORE_E_NOT_FINITE.
+ */
+calcore_status calcore_temperature_difference_to_k(int32_t unit,
+                                                   double difference,
+                                                   double *dt_k,
+                                                   struct calcore_error *err);
+
+/**
+ * A difference of temperatures given in kelvin, in `unit`.
+ *
+ * Status: CALCORE_E_NOT_FINITE.
+ */
+calcore_status calcore_temperature_difference_from_k(int32_t unit,
+                                                     double dt_k,
+                                                     double *difference,
+                                                     struct calcore_error *err);
+
+/**
+ * Makes a thermometer by its coefficients (ohm, 1/K, 1/K^2, 1/K^4) over the range of IEC 60751, -200 °C to 850 °C.
+ *
+ * `*curve` receives a handle that the caller releases by calcore_cvd_free.
+ * Status: CALCORE_E_NOT_FINITE; CALCORE_E_INVALID_VALUE unless r0 and a are positive and the resistance rises over the
+ * whole range.
+ */
+calcore_status calcore_cvd_new(double r0,
+                               double a,
+                               double b,
+                               double c,
+                               struct calcore_cvd **curve,
+                               struct calcore_error *err);
+
+/**
+ * Makes a thermometer by its coefficients over a range of its own, low_c to high_c, °C.
+ *
+ * Ownership and status: as calcore_cvd_new; CALCORE_E_INVALID_VALUE too for an empty range or one below absolute zero.
+ */
+calcore_status calcore_cvd_with_range(double r0,
+                                      double a,
+                                      double b,
+                                      double c,
+                                      double low_c,
+                                      double high_c,
+                                      struct calcore_cvd **curve,
+                                      struct calcore_error *err);
+
+/**
+ * Makes a thermometer of platinum by the coefficients of IEC 60751, of any resistance at 0 °C (ohm, positive).
+ *
+ * Ownership and status: as calcore_cvd_new.
+ */
+calcore_status calcore_cvd_iec60751(double r0,
+                                    struct calcore_cvd **curve,
+                                    struct calcore_error *err);
+
+/**
+ * Makes a thermometer by Callendar's and Van Dusen's constants: r0 in ohm, alpha in 1/K, delta and beta in °C
+ * (A = alpha (1 + delta/100), B = -alpha delta 1e-4, C = -alpha beta 1e-8).
+ *
+ * Ownership and status: as calcore_cvd_new.
+ */
+calcore_status calcore_cvd_from_alpha_delta_beta(double r0,
+                                                 double alpha,
+                                                 double delta,
+                                                 double beta,
+                                                 struct calcore_cvd **curve,
+                                                 struct calcore_error *err);
+
+/**
+ * Releases a thermometer. Null is fine; a handle of another type is left alone.
+ */
+void calcore_cvd_free(struct calcore_cvd *curve);
+
+/**
+ * The coefficients, derived constants and ranges of a thermometer. Set `numbers->size` first.
+ */
+calcore_status calcore_cvd_describe(const struct calcore_cvd *curve,
+                                    struct calcore_cvd_numbers *numbers,
+                                    struct calcore_error *err);
+
+/**
+ * Resistance at a temperature: t_c in °C within the range of the curve, `*ohm` in ohm.
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_OUT_OF_RANGE.
+ */
+calcore_status calcore_cvd_resistance(const struct calcore_cvd *curve,
+                                      double t_c,
+                                      double *ohm,
+                                      struct calcore_error *err);
+
+/**
+ * Temperature that gives a resistance: ohm within the range of the curve, `*t_c` in °C, exact to the last bits.
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_OUT_OF_RANGE.
+ */
+calcore_status calcore_cvd_temperature(const struct calcore_cvd *curve,
+                                       double ohm,
+                                       double *t_c,
+                                       struct calcore_error *err);
+
+/**
+ * Change of the resistance per kelvin at a temperature: t_c in °C within the range, `*ohm_per_k` in ohm/K.
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_OUT_OF_RANGE.
+ */
+calcore_status calcore_cvd_slope(const struct calcore_cvd *curve,
+                                 double t_c,
+                                 double *ohm_per_k,
+                                 struct calcore_error *err);
+
+/**
+ * Resistance at n temperatures. `flags`: CALCORE_STRICT, or a sum of CALCORE_INVALID_NAN and CALCORE_EXTRAPOLATE.
+ * `ohm` may be `t_c` itself.
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_OUT_OF_RANGE, both with the index of the first offending element and their
+ * count, before anything is written.
+ */
+calcore_status calcore_cvd_resistance_array(const struct calcore_cvd *curve,
+                                            const double *t_c,
+                                            size_t n,
+                                            int32_t flags,
+                                            double *ohm,
+                                            struct calcore_error *err);
+
+/**
+ * Temperatures that give n resistances. Flags, aliasing and status: as calcore_cvd_resistance_array.
+ */
+calcore_status calcore_cvd_temperature_array(const struct calcore_cvd *curve,
+                                             const double *ohm,
+                                             size_t n,
+                                             int32_t flags,
+                                             double *t_c,
+                                             struct calcore_error *err);
+
+/**
+ * Slope at n temperatures, ohm/K. Flags, aliasing and status: as calcore_cvd_resistance_array.
+ */
+calcore_status calcore_cvd_slope_array(const struct calcore_cvd *curve,
+                                       const double *t_c,
+                                       size_t n,
+                                       int32_t flags,
+                                       double *ohm_per_k,
+                                       struct calcore_error *err);
+
+/**
+ * Fills a loop by its value at 4 mA and its value at 20 mA, °C, with the levels of NAMUR NE 43 (failure at or below
+ * 3.6 mA and at or above 21.0 mA, measuring from 3.8 mA to 20.5 mA). Set `range->size` first.
+ *
+ * Status: CALCORE_E_NOT_FINITE; CALCORE_E_INVALID_VALUE when the two values are equal.
+ */
+calcore_status calcore_current_loop_init(double lower_range_value_c,
+                                         double upper_range_value_c,
+                                         struct calcore_current_loop *range,
+                                         struct calcore_error *err);
+
+/**
+ * Current that an ideal transmitter gives at a temperature in °C, mA: 4 + 16 (t - LRV) / (URV - LRV).
+ *
+ * Status: CALCORE_E_NOT_FINITE; CALCORE_E_OUT_OF_RANGE when it would lie beyond the saturation levels;
+ * CALCORE_E_INVALID_VALUE for an empty range or levels out of order, here and in every function of a loop.
+ */
+calcore_status calcore_current_loop_current(const struct calcore_current_loop *range,
+                                            double t_c,
+                                            double *ma,
+                                            struct calcore_error *err);
+
+/**
+ * Current of a transmitter that stops at the saturation levels, mA, at a temperature in °C.
+ *
+ * Status: CALCORE_E_NOT_FINITE.
+ */
+calcore_status calcore_current_loop_saturated_current(const struct calcore_current_loop *range,
+                                                      double t_c,
+                                                      double *ma,
+                                                      struct calcore_error *err);
+
+/**
+ * Value that a measuring current in mA means, °C.
+ *
+ * Status: CALCORE_E_NOT_FINITE; CALCORE_E_OUT_OF_RANGE for a current that is not measuring: a failed or saturated loop
+ * has no value.
+ */
+calcore_status calcore_current_loop_value(const struct calcore_current_loop *range,
+                                          double ma,
+                                          double *t_c,
+                                          struct calcore_error *err);
+
+/**
+ * Value by the straight line for any current in mA, whatever it says about the transmitter, °C.
+ *
+ * Status: CALCORE_E_NOT_FINITE.
+ */
+calcore_status calcore_current_loop_extrapolated_value(const struct calcore_current_loop *range,
+                                                       double ma,
+                                                       double *t_c,
+                                                       struct calcore_error *err);
+
+/**
+ * What a current in mA says about the transmitter: `*state` receives one of the CALCORE_CURRENT_ numbers.
+ *
+ * Status: CALCORE_E_NOT_FINITE.
+ */
+calcore_status calcore_current_loop_state(const struct calcore_current_loop *range,
+                                          double ma,
+                                          int32_t *state,
+                                          struct calcore_error *err);
+
+/**
+ * Error of a current beside the true temperature in °C, mA: the current minus that of an ideal transmitter.
+ *
+ * Status: as calcore_current_loop_value for the current and calcore_current_loop_current for the temperature.
+ */
+calcore_status calcore_current_loop_error_ma(const struct calcore_current_loop *range,
+                                             double ma,
+                                             double reference_c,
+                                             double *error_ma,
+                                             struct calcore_error *err);
+
+/**
+ * Error of the value, K, that an error of the current, mA, means. For a reversed range they have opposite signs.
+ *
+ * Status: CALCORE_E_NOT_FINITE.
+ */
+calcore_status calcore_current_loop_error_k_from_ma(const struct calcore_current_loop *range,
+                                                    double error_ma,
+                                                    double *error_k,
+                                                    struct calcore_error *err);
+
+/**
+ * Error of the current, mA, that an error of the value, K, means. For a reversed range they have opposite signs.
+ *
+ * Status: CALCORE_E_NOT_FINITE.
+ */
+calcore_status calcore_current_loop_error_ma_from_k(const struct calcore_current_loop *range,
+                                                    double error_k,
+                                                    double *error_ma,
+                                                    struct calcore_error *err);
+
+/**
+ * An error of the value, K, in percent of the span: 100 error / |URV - LRV|.
+ *
+ * Status: CALCORE_E_NOT_FINITE.
+ */
+calcore_status calcore_current_loop_percent_of_span_from_k(const struct calcore_current_loop *range,
+                                                           double error_k,
+                                                           double *percent,
+                                                           struct calcore_error *err);
+
+/**
+ * An error of the current, mA, in percent of the span of the current: 100 error / 16 mA.
+ *
+ * Status: CALCORE_E_NOT_FINITE.
+ */
+calcore_status calcore_current_loop_percent_of_span_from_ma(double error_ma,
+                                                            double *percent,
+                                                            struct calcore_error *err);
+
+/**
+ * Error of an indication beside a reference, both °C: indicated minus reference, K. JCGM 200:2012, 2.16.
+ *
+ * Status: CALCORE_E_NOT_FINITE.
+ */
+calcore_status calcore_indication_error_from_readings(double indicated_c,
+                                                      double reference_c,
+                                                      double *error_k,
+                                                      struct calcore_error *err);
+
+/**
+ * The error, K, that a percentage of the span between two ends of a range, °C, means.
+ *
+ * Status: CALCORE_E_NOT_FINITE; CALCORE_E_INVALID_VALUE for an empty span.
+ */
+calcore_status calcore_indication_error_from_percent_of_span(double percent,
+                                                             double low_c,
+                                                             double high_c,
+                                                             double *error_k,
+                                                             struct calcore_error *err);
+
+/**
+ * The error, K, that a percentage of a reading in °C means.
+ *
+ * Status: CALCORE_E_NOT_FINITE.
+ */
+calcore_status calcore_indication_error_from_percent_of_reading(double percent,
+                                                                double reading_c,
+                                                                double *error_k,
+                                                                struct calcore_error *err);
+
+/**
+ * An error, K, in percent of the span between the two ends of a range, °C.
+ *
+ * Status: CALCORE_E_NOT_FINITE; CALCORE_E_INVALID_VALUE for an empty span.
+ */
+calcore_status calcore_indication_error_percent_of_span(double error_k,
+                                                        double low_c,
+                                                        double high_c,
+                                                        double *percent,
+                                                        struct calcore_error *err);
+
+/**
+ * An error, K, in percent of the size of a reading in °C; its sign stays that of the error.
+ *
+ * Status: CALCORE_E_NOT_FINITE; CALCORE_E_INVALID_VALUE for a reading of 0 °C, where it is not defined.
+ */
+calcore_status calcore_indication_error_percent_of_reading(double error_k,
+                                                           double reading_c,
+                                                           double *percent,
+                                                           struct calcore_error *err);
+
+/**
+ * The correction that undoes an error: its negative, K.
+ *
+ * Status: CALCORE_E_NOT_FINITE.
+ */
+calcore_status calcore_indication_error_correction(double error_k,
+                                                   double *correction_k,
+                                                   struct calcore_error *err);
+
+/**
+ * The corrected value of an indication in °C, °C.
+ *
+ * Status: CALCORE_E_NOT_FINITE.
+ */
+calcore_status calcore_correction_apply(double correction_k,
+                                        double indicated_c,
+                                        double *corrected_c,
+                                        struct calcore_error *err);
+
+/**
+ * Half-width of a tolerance class of IEC 60751 at a temperature, K.
+ *
+ * `class_name`: "AA", "A", "B", "C" for thermometers, "W0.1", "W0.15", "W0.3", "W0.6", "F0.1", "F0.15", "F0.3", "F0.6"
+ * for resistors. `construction`: CALCORE_WIRE_WOUND or CALCORE_FILM; it decides the range of a thermometer's class.
+ * `t_c`: °C within that range (calcore_tolerance_iec60751_range).
+ * Status: CALCORE_E_UNKNOWN_NAME, CALCORE_E_NOT_FINITE, CALCORE_E_OUT_OF_RANGE.
+ */
+calcore_status calcore_tolerance_iec60751(const char *class_name,
+                                          double t_c,
+                                          int32_t construction,
+                                          double *half_width_k,
+                                          struct calcore_error *err);
+
+/**
+ * Range of temperature of a class of IEC 60751, °C. Names and construction: as calcore_tolerance_iec60751.
+ *
+ * Status: CALCORE_E_UNKNOWN_NAME.
+ */
+calcore_status calcore_tolerance_iec60751_range(const char *class_name,
+                                                int32_t construction,
+                                                double *low_c,
+                                                double *high_c,
+                                                struct calcore_error *err);
+
+/**
+ * Makes a tolerance that is the same at every temperature: half-width in K, not negative.
+ *
+ * `*tolerance` receives a handle that the caller releases by calcore_tolerance_free.
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE.
+ */
+calcore_status calcore_tolerance_new_absolute(double half_width_k,
+                                              struct calcore_tolerance **tolerance,
+                                              struct calcore_error *err);
+
+/**
+ * Makes a tolerance that is not the same below as above: most negative error (zero or negative) and most positive
+ * error (zero or positive) allowed, K.
+ *
+ * Ownership and status: as calcore_tolerance_new_absolute.
+ */
+calcore_status calcore_tolerance_new_asymmetric(double lower_k,
+                                                double upper_k,
+                                                struct calcore_tolerance **tolerance,
+                                                struct calcore_error *err);
+
+/**
+ * Makes a tolerance of a percentage (not negative) of the span between the two ends of a range, °C.
+ *
+ * Ownership and status: as calcore_tolerance_new_absolute; CALCORE_E_INVALID_VALUE too for an empty span.
+ */
+calcore_status calcore_tolerance_new_percent_of_span(double percent,
+                                                     double low_c,
+                                                     double high_c,
+                                                     struct calcore_tolerance **tolerance,
+                                                     struct calcore_error *err);
+
+/**
+ * Makes a tolerance of a percentage (not negative) of the reading: percent |t| / 100 with t in °C.
+ *
+ * Ownership and status: as calcore_tolerance_new_absolute.
+ */
+calcore_status calcore_tolerance_new_percent_of_reading(double percent,
+                                                        struct calcore_tolerance **tolerance,
+                                                        struct calcore_error *err);
+
+/**
+ * Makes a tolerance by a class of IEC 60751. Names and construction: as calcore_tolerance_iec60751.
+ *
+ * Ownership: as calcore_tolerance_new_absolute. Status: CALCORE_E_UNKNOWN_NAME.
+ */
+calcore_status calcore_tolerance_new_iec60751(const char *class_name,
+                                              int32_t construction,
+                                              struct calcore_tolerance **tolerance,
+                                              struct calcore_error *err);
+
+/**
+ * Makes the sum of `n` tolerances. The parts are copied: they stay the caller's and may be released at once.
+ *
+ * Ownership: as calcore_tolerance_new_absolute. Status: CALCORE_E_INVALID_VALUE for no part at all.
+ */
+calcore_status calcore_tolerance_new_sum(const struct calcore_tolerance *const *parts,
+                                         size_t n,
+                                         struct calcore_tolerance **tolerance,
+                                         struct calcore_error *err);
+
+/**
+ * Makes the widest of `n` tolerances. The parts are copied: they stay the caller's and may be released at once.
+ *
+ * Ownership: as calcore_tolerance_new_absolute. Status: CALCORE_E_INVALID_VALUE for no part at all.
+ */
+calcore_status calcore_tolerance_new_max(const struct calcore_tolerance *const *parts,
+                                         size_t n,
+                                         struct calcore_tolerance **tolerance,
+                                         struct calcore_error *err);
+
+/**
+ * Releases a tolerance. Null is fine; a handle of another type is left alone.
+ */
+void calcore_tolerance_free(struct calcore_tolerance *tolerance);
+
+/**
+ * The errors that a tolerance allows at a temperature in °C: most negative and most positive one, K, both allowed.
+ *
+ * Status: CALCORE_E_NOT_FINITE; CALCORE_E_OUT_OF_RANGE outside the range of a class.
+ */
+calcore_status calcore_tolerance_limits(const struct calcore_tolerance *tolerance,
+                                        double t_c,
+                                        double *lower_k,
+                                        double *upper_k,
+                                        struct calcore_error *err);
+
+/**
+ * Half-width of a tolerance at a temperature in °C, K.
+ *
+ * Status: as calcore_tolerance_limits; CALCORE_E_INVALID_VALUE where the limits are not symmetric.
+ */
+calcore_status calcore_tolerance_half_width(const struct calcore_tolerance *tolerance,
+                                            double t_c,
+                                            double *half_width_k,
+                                            struct calcore_error *err);
+
+/**
+ * Propagates the uncertainties of `n` inputs through a model, to first order, with sensitivities by numerical
+ * differentiation at the estimates. JCGM 100:2008, 5.1.2 and 5.2.2.
+ *
+ * `correlation`: n x n coefficients, row by row, or null for independent inputs. `coverage`: a probability or a factor, as
+ * `coverage_kind` says (CALCORE_COVERAGE_). `result`: set its `size` first. `contributions`: room for n lines in the order
+ * of the inputs, or null. The input arrays must not overlap the outputs.
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE, CALCORE_E_OUT_OF_RANGE for what the inputs, the correlation or the
+ * coverage cannot be; CALCORE_E_MODEL_FAILED when the model has no answer near the estimates; `value` of the error then is
+ * the last status other than 0 that the model returned, NaN if it gave a number that is not finite.
+ */
+calcore_status calcore_propagate(calcore_model model,
+                                 void *user,
+                                 const struct calcore_input *inputs,
+                                 size_t n,
+                                 const double *correlation,
+                                 int32_t coverage_kind,
+                                 double coverage,
+                                 struct calcore_budget *result,
+                                 struct calcore_contribution *contributions,
+                                 struct calcore_error *err);
+
+/**
+ * A budget of `n` contributions with known sensitivities: u^2 = sum of (c_i u_i)^2, or with the correlation terms.
+ *
+ * `value`: best estimate of the result. `sensitivities`: how far the result moves per unit of each input. The other
+ * arguments, and status: as calcore_propagate.
+ */
+calcore_status calcore_budget_from_contributions(double value,
+                                                 const struct calcore_input *inputs,
+                                                 const double *sensitivities,
+                                                 size_t n,
+                                                 const double *correlation,
+                                                 int32_t coverage_kind,
+                                                 double coverage,
+                                                 struct calcore_budget *result,
+                                                 struct calcore_contribution *contributions,
+                                                 struct calcore_error *err);
+
+/**
+ * Best estimate and standard uncertainty of an input, in its unit.
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE.
+ */
+calcore_status calcore_input_moments(const struct calcore_input *input,
+                                     double *mean,
+                                     double *standard_uncertainty,
+                                     struct calcore_error *err);
+
+/**
+ * Effective degrees of freedom of `n` independent contributions by the Welch-Satterthwaite formula, not truncated;
+ * INFINITY where all are exact. JCGM 100:2008, G.4.1.
+ *
+ * `contributions`: |c_i| u_i, not negative. `degrees_of_freedom`: of each, greater than 0; INFINITY where exact.
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE.
+ */
+calcore_status calcore_welch_satterthwaite(const double *contributions,
+                                           const double *degrees_of_freedom,
+                                           size_t n,
+                                           double *effective,
+                                           struct calcore_error *err);
+
+/**
+ * Coverage factor of a two-sided interval from Student's distribution. JCGM 100:2008, G.3 and table G.2.
+ *
+ * `probability` between 0 and 1; `degrees_of_freedom` greater than 0, not necessarily whole, INFINITY for the normal
+ * distribution. Status: CALCORE_E_NOT_FINITE, CALCORE_E_OUT_OF_RANGE, CALCORE_E_INVALID_VALUE.
+ */
+calcore_status calcore_coverage_factor(double probability,
+                                       double degrees_of_freedom,
+                                       double *factor,
+                                       struct calcore_error *err);
+
+/**
+ * The same with the degrees of freedom cut to the next lower whole number, but to no less than 1. JCGM 100:2008, G.4.1
+ * note 1.
+ *
+ * Status: as calcore_coverage_factor.
+ */
+calcore_status calcore_coverage_factor_truncated(double probability,
+                                                 double degrees_of_freedom,
+                                                 double *factor,
+                                                 struct calcore_error *err);
+
+/**
+ * Probability with which `factor` standard uncertainties to both sides cover the value.
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE for a factor or degrees of freedom that are not positive.
+ */
+calcore_status calcore_coverage_probability(double factor,
+                                            double degrees_of_freedom,
+                                            double *probability,
+                                            struct calcore_error *err);
+
+/**
+ * Decides whether a measured value conforms to tolerance limits; a value on a limit is inside.
+ *
+ * Value, standard uncertainty (0 is allowed), limits and widths in one unit. `lower` = -INFINITY and `upper` = INFINITY
+ * mean no limit on that side. `rule`: null means simple acceptance. `decision`: set its `size` first.
+ *
+ * Status: CALCORE_E_NOT_FINITE; CALCORE_E_INVALID_VALUE for limits in the wrong order, a negative standard uncertainty, or
+ * a negative guard band with any rule but guarded acceptance; CALCORE_E_OUT_OF_RANGE for a risk that is not between 0
+ * and 1; CALCORE_E_TOO_FEW_POINTS for no limit at all.
+ */
+calcore_status calcore_decide(double value,
+                              double standard_uncertainty,
+                              double lower,
+                              double upper,
+                              const struct calcore_decision_rule *rule,
+                              struct calcore_decision *decision,
+                              struct calcore_error *err);
+
+/**
+ * Probability that the true value lies within the limits, for a normal distribution about the measured value.
+ * JCGM 106:2012, 7.4.
+ *
+ * Limits: as calcore_decide. Status: CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE, CALCORE_E_TOO_FEW_POINTS.
+ */
+calcore_status calcore_probability_of_conformity(double value,
+                                                 double standard_uncertainty,
+                                                 double lower,
+                                                 double upper,
+                                                 double *probability,
+                                                 struct calcore_error *err);
+
+/**
+ * Judges a record of `n` readings by a criterion on its last window, which reaches back `window_s` seconds from the last
+ * reading: largest minus smallest value at most `max_span`, slope at most `max_slope_per_min` either way.
+ *
+ * Times in s, rising; values in any unit, the limits in the same. `steadiness`: set its `size` first.
+ * Status: CALCORE_E_NOT_FINITE with the index of the reading; CALCORE_E_INVALID_VALUE for limits that are not positive or
+ * times that do not rise; CALCORE_E_TOO_FEW_POINTS for an empty record.
+ */
+calcore_status calcore_steady(const double *time_s,
+                              const double *value,
+                              size_t n,
+                              double window_s,
+                              double max_span,
+                              double max_slope_per_min,
+                              struct calcore_steadiness *steadiness,
+                              struct calcore_error *err);
+
+/**
+ * Reads the description of a run and checks it for contradictions. `text`: JSON in UTF-8 of `length` bytes; a zero byte
+ * at its end is not needed and not counted.
+ *
+ * `*run` receives a handle that the caller releases by calcore_run_free.
+ * Status: CALCORE_E_UTF8; CALCORE_E_DOCUMENT at the first field that is missing, unknown, misspelt or of the wrong kind,
+ * the message begins with its path; CALCORE_E_INVALID_RUN with all contradictions in the message.
+ */
+calcore_status calcore_run_from_json(const char *text,
+                                     size_t length,
+                                     struct calcore_run **run,
+                                     struct calcore_error *err);
+
+/**
+ * Releases a run. Null is fine; a handle of another type is left alone.
+ */
+void calcore_run_free(struct calcore_run *run);
+
+/**
+ * Writes the description of a run as JSON into the caller's buffer of `capacity` bytes, ended by a zero byte.
+ *
+ * `*needed` receives the bytes that the text takes with its zero byte, also when the buffer is too small
+ * (CALCORE_E_BUFFER_TOO_SMALL, nothing written). `buffer` null and `capacity` 0: only `*needed`, CALCORE_OK.
+ */
+calcore_status calcore_run_to_json(const struct calcore_run *run,
+                                   char *buffer,
+                                   size_t capacity,
+                                   size_t *needed,
+                                   struct calcore_error *err);
+
+/**
+ * Evaluates a run: errors, uncertainties, verdicts, attribution, covariance, new coefficients.
+ *
+ * `*result` receives a handle that the caller releases by calcore_result_free.
+ * Status: what the curves and tolerances say of a reading they cannot take, such as CALCORE_E_OUT_OF_RANGE.
+ */
+calcore_status calcore_run_evaluate(const struct calcore_run *run,
+                                    struct calcore_result **result,
+                                    struct calcore_error *err);
+
+/**
+ * Releases a result. Null is fine; a handle of another type is left alone.
+ */
+void calcore_result_free(struct calcore_result *result);
+
+/**
+ * Writes a result as JSON into the caller's buffer. The same run gives the same bytes in Rust, C and Python.
+ *
+ * Buffer, `*needed` and status: as calcore_run_to_json; CALCORE_E_DOCUMENT for a number that JSON cannot hold.
+ */
+calcore_status calcore_result_to_json(const struct calcore_result *result,
+                                      char *buffer,
+                                      size_t capacity,
+                                      size_t *needed,
+                                      struct calcore_error *err);
+
+/**
+ * How much a result holds. Set `counts->size` first.
+ */
+calcore_status calcore_result_count(const struct calcore_result *result,
+                                    struct calcore_result_counts *counts,
+                                    struct calcore_error *err);
+
+/**
+ * Writes a text of a result into the caller's buffer. `what`: one of the CALCORE_TEXT_ numbers, which say what the
+ * numbers i, j and k mean; those that they do not name are not looked at.
+ *
+ * Buffer, `*needed` and status: as calcore_run_to_json; CALCORE_E_INDEX for an element that is not there.
+ */
+calcore_status calcore_result_text(const struct calcore_result *result,
+                                   int32_t what,
+                                   size_t i,
+                                   size_t j,
+                                   size_t k,
+                                   char *buffer,
+                                   size_t capacity,
+                                   size_t *needed,
+                                   struct calcore_error *err);
+
+/**
+ * Number of the instrument with a tag.
+ *
+ * Status: CALCORE_E_UNKNOWN_NAME when no instrument of the result has it.
+ */
+calcore_status calcore_result_find(const struct calcore_result *result,
+                                   const char *tag,
+                                   size_t *instrument,
+                                   struct calcore_error *err);
+
+/**
+ * Set point i of a result. Set `set_point->size` first. Status: CALCORE_E_INDEX.
+ */
+calcore_status calcore_result_set_point(const struct calcore_result *result,
+                                        size_t i,
+                                        struct calcore_set_point *set_point,
+                                        struct calcore_error *err);
+
+/**
+ * Whether the reference was steady at set point i, values in kelvin. Set `steadiness->size` first.
+ *
+ * Status: CALCORE_E_INDEX, also where the run does not say when it counts as steady (`judged` of the set point is 0).
+ */
+calcore_status calcore_result_steadiness(const struct calcore_result *result,
+                                         size_t i,
+                                         struct calcore_steadiness *steadiness,
+                                         struct calcore_error *err);
+
+/**
+ * Instrument i of a result, in short. Set `instrument->size` first. Status: CALCORE_E_INDEX.
+ */
+calcore_status calcore_result_instrument(const struct calcore_result *result,
+                                         size_t i,
+                                         struct calcore_instrument *instrument,
+                                         struct calcore_error *err);
+
+/**
+ * Point j of instrument i. Set `point->size` first. Status: CALCORE_E_INDEX.
+ */
+calcore_status calcore_result_point(const struct calcore_result *result,
+                                    size_t i,
+                                    size_t j,
+                                    struct calcore_point *point,
+                                    struct calcore_error *err);
+
+/**
+ * Budget of point j of instrument i, in kelvin. Set `budget->size` first. Status: CALCORE_E_INDEX.
+ */
+calcore_status calcore_result_budget(const struct calcore_result *result,
+                                     size_t i,
+                                     size_t j,
+                                     struct calcore_budget *budget,
+                                     struct calcore_error *err);
+
+/**
+ * Line k of the budget of point j of instrument i. Its source: calcore_result_text. Status: CALCORE_E_INDEX.
+ */
+calcore_status calcore_result_contribution(const struct calcore_result *result,
+                                           size_t i,
+                                           size_t j,
+                                           size_t k,
+                                           struct calcore_contribution *contribution,
+                                           struct calcore_error *err);
+
+/**
+ * Covariance matrix of all errors, K^2, row by row, in the order of the instruments and, within, of their points.
+ *
+ * `n`: room in `covariance`, which must be the square of `errors` of calcore_result_count. Status:
+ * CALCORE_E_LENGTH_MISMATCH.
+ */
+calcore_status calcore_result_covariance(const struct calcore_result *result,
+                                         double *covariance,
+                                         size_t n,
+                                         struct calcore_error *err);
+
+/**
+ * Attribution i of a result, in short. Set `attribution->size` first. Status: CALCORE_E_INDEX.
+ */
+calcore_status calcore_result_attribution(const struct calcore_result *result,
+                                          size_t i,
+                                          struct calcore_attribution *attribution,
+                                          struct calcore_error *err);
+
+/**
+ * Set point j of attribution i, in short. Set `point->size` first. Status: CALCORE_E_INDEX.
+ */
+calcore_status calcore_result_attribution_point(const struct calcore_result *result,
+                                                size_t i,
+                                                size_t j,
+                                                struct calcore_attribution_point *point,
+                                                struct calcore_error *err);
+
+/**
+ * Share k at set point j of attribution i. Its link: calcore_result_text. Set `share->size` first.
+ *
+ * Status: CALCORE_E_INDEX.
+ */
+calcore_status calcore_result_share(const struct calcore_result *result,
+                                    size_t i,
+                                    size_t j,
+                                    size_t k,
+                                    struct calcore_share *share,
+                                    struct calcore_error *err);
+
+/**
+ * Fit i of an element: new coefficients. Set `fit->size` first. Status: CALCORE_E_INDEX.
+ */
+calcore_status calcore_result_element_fit(const struct calcore_result *result,
+                                          size_t i,
+                                          struct calcore_element_fit *fit,
+                                          struct calcore_error *err);
+
+/**
+ * What fit i leaves at every point, K, and the standard uncertainty of its curve there, K. `n`: room in both arrays,
+ * which must be `points` of calcore_element_fit. An uncertainty that could not be had is NaN.
+ *
+ * Status: CALCORE_E_INDEX, CALCORE_E_LENGTH_MISMATCH.
+ */
+calcore_status calcore_result_element_fit_points(const struct calcore_result *result,
+                                                 size_t i,
+                                                 double *residuals_k,
+                                                 double *standard_uncertainties_k,
+                                                 size_t n,
+                                                 struct calcore_error *err);
+
+/**
+ * The new curve of fit i, over the range in which it holds.
+ *
+ * `*curve` receives a handle that the caller releases by calcore_cvd_free. Status: CALCORE_E_INDEX.
+ */
+calcore_status calcore_result_element_curve(const struct calcore_result *result,
+                                            size_t i,
+                                            struct calcore_cvd **curve,
+                                            struct calcore_error *err);
+
+#ifdef __cplusplus
+}  // extern "C"
+#endif  // __cplusplus
+
+#endif  /* CALCORE_H */
