@@ -20,7 +20,7 @@ const NAMES_OHM: Names =
 
 /// How far the range of the fitted curve reaches beyond the calibrated one: 1 K, or this part of its span if that is
 /// more. Room for a set point missed, not for extrapolation.
-const WIDENED_BY: f64 = 0.02;
+pub(super) const WIDENED_BY: f64 = 0.02;
 
 /// Lowest temperature above which a fitted C is called poorly determined, °C. Common practice, no source: at −40 °C
 /// the whole of C's term is 10 mK.
@@ -259,6 +259,9 @@ impl Model for CallendarVanDusenModel {
 ///
 /// An error shared by all temperatures (`u_t_common`: that of the reference) hardly moves the coefficients, but it
 /// stands in their covariance and is not averaged down by more points.
+///
+/// Ratios W = R/R0 may be given instead of resistances, with `u_ohm` in the same unit and, where R0 was measured, r0
+/// held at 1.
 ///
 /// With neither `u_t` nor `u_ohm` (nor a covariance), all points weigh the same, the covariance is taken from the
 /// residuals, and chi-squared is None.

@@ -5,4 +5,5 @@ mod callendar_van_dusen;
 mod model;
 mod polynomial;
 mod reference;
+mod sensors;
 mod straight_line;
