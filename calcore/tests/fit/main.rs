@@ -7,3 +7,4 @@ mod polynomial;
 mod reference;
 mod sensors;
 mod straight_line;
+mod use_of_a_fit;
