@@ -12,11 +12,13 @@
 //! ([`CovarianceBasis`]).
 
 mod band;
+mod batch;
 mod callendar_van_dusen;
 mod comparison;
 mod deviation;
 mod engine;
 mod its90_deviation;
+mod lanes;
 mod linear;
 mod model;
 mod nonlinear;
@@ -32,6 +34,7 @@ mod thermistor;
 mod warning;
 
 pub use band::{AlphaDeltaBeta, BandPoint, Estimate};
+pub use batch::{BatchFit, BatchLayout, BatchOptions, callendar_van_dusen_batch};
 pub use callendar_van_dusen::{CallendarVanDusenFit, CallendarVanDusenOptions, FixedCoefficients, callendar_van_dusen};
 pub use comparison::{Candidate, Drift, HoldOut, compare_models};
 pub use deviation::{CorrectedCurve, DeviationFit, DeviationOptions, deviation};

@@ -429,7 +429,7 @@ mod tests {
         for (x, k) in [(0.5, 1), (3.0, 4), (12.0, 10)] {
             close(f_survival(x, 2.0, 2.0 * f64::from(k)), (1.0 + x / f64::from(k)).powi(-k));
         }
-        close(f_survival(7.0, 1.0, 1.0), 1.0 - 2.0 / std::f64::consts::PI * 7f64.sqrt().atan());
+        close(f_survival(7.0, 1.0, 1.0), 1.0 - 2.0 / PI * 7f64.sqrt().atan());
         assert_eq!(f_survival(0.0, 1.0, 1.0), Ok(1.0));
         assert_eq!(f_survival(1.0, 0.0, 1.0).map_err(|e| e.code()), Err(103));
     }
