@@ -3,9 +3,11 @@
 
 mod batch;
 mod callendar_van_dusen;
+mod errors_in_both;
 mod model;
 mod polynomial;
 mod reference;
 mod sensors;
+mod simulation;
 mod straight_line;
 mod use_of_a_fit;
