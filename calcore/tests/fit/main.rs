@@ -11,3 +11,4 @@ mod sensors;
 mod simulation;
 mod straight_line;
 mod use_of_a_fit;
+mod warnings;
