@@ -1,6 +1,7 @@
 //! Fits against published and separately computed values.
 #![allow(clippy::float_cmp, clippy::unwrap_used, clippy::expect_used, clippy::panic, missing_docs)]
 
+mod anything_goes;
 mod batch;
 mod callendar_van_dusen;
 mod errors_in_both;
