@@ -8,6 +8,7 @@ mod fits;
 mod platinum;
 mod quantiles;
 mod table;
+mod thermocouples;
 
 use crate::error::Result;
 
@@ -43,6 +44,7 @@ impl Check {
 pub fn checks() -> Result<Vec<Check>> {
     let mut all = Vec::new();
     platinum::add(&mut all)?;
+    thermocouples::add(&mut all)?;
     quantiles::add(&mut all)?;
     fits::add(&mut all)?;
     Ok(all)
