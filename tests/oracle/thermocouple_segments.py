@@ -1174,9 +1174,7 @@ def rust_approximate() -> str:
         if not ranges:
             source = "none is published"
         out.append(f"\n/// Type {letter}: {source}.\n#[rustfmt::skip]\n")
-        out.append(
-            f"pub const TYPE_{letter}: [ApproximateInverse; {len(ranges)}] = ["
-        )
+        out.append(f"pub const TYPE_{letter}: [ApproximateInverse; {len(ranges)}] = [")
         for r in ranges:
             error = r["published_error_K"]
             band = f"Some(({error[0]}, {error[1]}))" if error else "None"

@@ -122,7 +122,9 @@ def spread(low: float, high: float, count: int) -> list[float]:
     return [low + (high - low) * ((i * golden) % 1.0) for i in range(1, count + 1)]
 
 
-def near(centre: float, scale: float, sides: Iterable[float] = (-1.0, 1.0)) -> list[float]:
+def near(
+    centre: float, scale: float, sides: Iterable[float] = (-1.0, 1.0)
+) -> list[float]:
     """Points that approach ``centre`` by powers of ten on the given sides."""
     found: list[float] = []
     for side in sides:
@@ -132,7 +134,9 @@ def near(centre: float, scale: float, sides: Iterable[float] = (-1.0, 1.0)) -> l
     return found
 
 
-def complete(chosen: Iterable[float], low: float, high: float, count: int) -> list[float]:
+def complete(
+    chosen: Iterable[float], low: float, high: float, count: int
+) -> list[float]:
     """Distinct sorted points: all of ``chosen`` plus a spread up to ``count``."""
     points = {x + 0.0 for x in chosen if low <= x <= high}
     for x in spread(low, high, 4 * count):
@@ -205,14 +209,23 @@ def temperature_rows(letter: str, ranges: list[Range]) -> list[str]:
     low = low if mpf(low) >= lowest else math.nextafter(low, math.inf)
     high = high if mpf(high) <= highest else math.nextafter(high, -math.inf)
     scale = high / 1000.0
-    chosen = [low, high, *near(low, scale, (1.0,)), *near(high, scale, (-1.0,)), *near(0.0, scale)]
+    chosen = [
+        low,
+        high,
+        *near(low, scale, (1.0,)),
+        *near(high, scale, (-1.0,)),
+        *near(0.0, scale),
+    ]
     for r in ranges[:-1]:
         chosen += near(float(r.emf(r.high)), scale)
     rows = []
     if letter == "B":
         emfs = complete([0.0, low, *near(low, -low, (1.0,))], low, 0.0, SIDE_POINTS)
         for mv in emfs:
-            for side, start, end in (("lower", mpf(0), from_c), ("upper", from_c, mpf(50))):
+            for side, start, end in (
+                ("lower", mpf(0), from_c),
+                ("upper", from_c, mpf(50)),
+            ):
                 t = ranges[0].temperature(mpf(mv), start, end)
                 rows.append(f"{letter},{side},{mv!r},{number(t, 30)}")
         low = math.nextafter(0.0, 1.0)

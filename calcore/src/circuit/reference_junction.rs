@@ -113,8 +113,8 @@ pub struct ExtensionWireError {
 /// // Type K at 500 °C, head at 45 °C, instrument at 25 °C, wires crossed: about twice the 20 K between them, too low.
 /// let k = Thermocouple::new("K")?;
 /// let error = extension_wire_error(&k, ExtensionWire::Reversed, 500.0, 45.0, 25.0)?;
-/// assert!((error.error_mv + 2.0 * (1.8173 - 1.0002)).abs() < 2e-4); // E(45) and E(25) by table, E(45) 1.817 mV
-/// assert!((error.error_k + 38.4).abs() < 0.1);
+/// assert!((error.error_mv + 2.0 * (1.817 - 1.000)).abs() < 2e-3); // E(45 °C) and E(25 °C) by the table of IEC 60584-1
+/// assert!((error.error_k + 1.634 / 0.0426).abs() < 0.1); // over the slope at 500 °C, mV/K
 /// # Ok::<(), calcore::Error>(())
 /// ```
 pub fn extension_wire_error(

@@ -140,8 +140,8 @@ impl Thermocouple {
     /// use calcore::curves::{Side, Thermocouple};
     /// let b = Thermocouple::new("B")?;
     /// let message = b.temperature(-0.002, 0.0).map_err(|error| error.to_string());
-    /// assert!(message.is_err_and(|text| text.contains("11.1") && text.contains("30.9")));
-    /// assert!((b.on_side(Side::Upper)?.temperature(-0.002, 0.0)? - 30.9).abs() < 0.1);
+    /// assert!(message.is_err_and(|text| text.contains("11.0090 °C") && text.contains("31.0522 °C")));
+    /// assert!((b.on_side(Side::Upper)?.temperature(-0.002, 0.0)? - 31.0522).abs() < 5e-5);
     /// # Ok::<(), calcore::Error>(())
     /// ```
     pub fn on_side(self, side: Side) -> Result<Self> {
