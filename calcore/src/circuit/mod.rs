@@ -14,6 +14,7 @@ mod indication_error;
 mod junction;
 mod leads;
 mod leakage;
+mod reference_junction;
 mod self_heating;
 
 pub use current_loop::{CurrentLoop, CurrentStatus, SignalLevels};
@@ -26,4 +27,7 @@ pub use indication_error::{Correction, IndicationError};
 pub use junction::{JunctionReading, inhomogeneity_uncertainty, measuring_junction, reference_junction_effect};
 pub use leads::{copper_lead_resistance, three_wire_effect, three_wire_reading, two_wire_effect, two_wire_reading};
 pub use leakage::{insulation_effect, resistance_with_insulation, resistance_without_insulation};
+pub use reference_junction::{
+    ExtensionWire, ExtensionWireError, extension_wire_error, reference_junction_error, reference_junction_sensitivity,
+};
 pub use self_heating::{SelfHeating, ZeroPower, dissipation_from_two_currents, self_heating, zero_power_resistance};

@@ -10,6 +10,7 @@ mod platinum;
 mod quantiles;
 mod scale;
 mod table;
+mod thermocouples;
 
 use crate::error::Result;
 
@@ -47,6 +48,7 @@ pub fn checks() -> Result<Vec<Check>> {
     platinum::add(&mut all)?;
     scale::add(&mut all)?;
     elements::add(&mut all)?;
+    thermocouples::add(&mut all)?;
     quantiles::add(&mut all)?;
     fits::add(&mut all)?;
     Ok(all)
