@@ -180,6 +180,16 @@
 #define CALCORE_EXTRAPOLATE 2
 
 /**
+ * Between the rows of a table: straight lines.
+ */
+#define CALCORE_LINEAR 0
+
+/**
+ * Between the rows of a table: cubic pieces with a continuous slope that never turn between two rows.
+ */
+#define CALCORE_MONOTONE_CUBIC 1
+
+/**
  * State of a loop current: at or below the lower failure level; sensor or transmitter failed, or the loop is open.
  */
 #define CALCORE_CURRENT_FAILED_LOW 0
@@ -215,6 +225,96 @@
 #define CALCORE_FILM 1
 
 /**
+ * Basis of a covariance: stated uncertainties where there are any, else the residuals.
+ */
+#define CALCORE_BASIS_DEFAULT 0
+
+/**
+ * Basis of a covariance: the stated uncertainties alone.
+ */
+#define CALCORE_BASIS_STATED 1
+
+/**
+ * Basis of a covariance: scaled so that chi-squared equals its degrees of freedom.
+ */
+#define CALCORE_BASIS_RESIDUALS 2
+
+/**
+ * Kind of a fit: Callendar-Van Dusen; parameters r0, a, b, c.
+ */
+#define CALCORE_FIT_CVD 0
+
+/**
+ * Kind of a fit: straight line; parameters intercept, slope.
+ */
+#define CALCORE_FIT_LINE 1
+
+/**
+ * Kind of a fit: polynomial; parameters are the coefficients of 1, x, x^2 and so on.
+ */
+#define CALCORE_FIT_POLYNOMIAL 2
+
+/**
+ * Bit of `held`: R0 was held.
+ */
+#define CALCORE_HELD_R0 1
+
+/**
+ * Bit of `held`: A was held.
+ */
+#define CALCORE_HELD_A 2
+
+/**
+ * Bit of `held`: B was held.
+ */
+#define CALCORE_HELD_B 4
+
+/**
+ * Bit of `held`: C was held.
+ */
+#define CALCORE_HELD_C 8
+
+/**
+ * Why a fit ended: the problem is linear and was solved directly.
+ */
+#define CALCORE_STOP_SOLVED_DIRECTLY 0
+
+/**
+ * Why a fit ended: a further step changes nothing beyond rounding.
+ */
+#define CALCORE_STOP_CONVERGED 1
+
+/**
+ * Why a fit ended: a reason that this header does not know.
+ */
+#define CALCORE_STOP_OTHER 2
+
+/**
+ * Numbers of a fit, one a point: observed minus fitted ordinate (ohm for Callendar-Van Dusen).
+ */
+#define CALCORE_POINTS_RESIDUALS 0
+
+/**
+ * Numbers of a fit, one a point: residuals over the standard uncertainty of the misfit.
+ */
+#define CALCORE_POINTS_STANDARDISED 1
+
+/**
+ * Numbers of a fit, one a point: how much of each point's own ordinate goes into its fitted one, 0 to 1.
+ */
+#define CALCORE_POINTS_LEVERAGE 2
+
+/**
+ * Numbers of a fit, one a point: estimates of the true abscissae (°C for Callendar-Van Dusen).
+ */
+#define CALCORE_POINTS_ADJUSTED 3
+
+/**
+ * Numbers of a fit, one a point: temperature that a Callendar-Van Dusen curve reads, minus the given one, K.
+ */
+#define CALCORE_POINTS_RESIDUALS_K 4
+
+/**
  * Kind of distribution: none of those that this header knows.
  */
 #define CALCORE_OTHER_DISTRIBUTION 0
@@ -233,6 +333,41 @@
  * Kind of distribution: symmetric triangle between two limits; p1 = lower, p2 = upper limit.
  */
 #define CALCORE_TRIANGULAR 3
+
+/**
+ * Kind of distribution: symmetric trapezoid between two limits; p1 = lower, p2 = upper limit, p3 = top over base, 0 to 1.
+ */
+#define CALCORE_TRAPEZOIDAL 4
+
+/**
+ * Kind of distribution: arcsine between two limits, a sine of unknown phase; p1 = lower, p2 = upper limit.
+ */
+#define CALCORE_U_SHAPED 5
+
+/**
+ * Kind of distribution: Student's t; p1 = mean, p2 = scale s/sqrt(n), and its degrees of freedom, more than 2.
+ */
+#define CALCORE_STUDENT_T 6
+
+/**
+ * Kind of distribution: rectangle with inexact limits; p1 = lower, p2 = upper limit, p3 = half-width of the doubt.
+ */
+#define CALCORE_CURVILINEAR_TRAPEZOID 7
+
+/**
+ * Kind of distribution: exponential from zero; p1 = mean.
+ */
+#define CALCORE_EXPONENTIAL 8
+
+/**
+ * Kind of distribution: gamma from zero; p1 = shape, p2 = scale.
+ */
+#define CALCORE_GAMMA 9
+
+/**
+ * Kind of a line of a budget: the result of another budget. Not a kind of input.
+ */
+#define CALCORE_COMBINED 10
 
 /**
  * Coverage is asked for as a probability between 0 and 1: the factor follows from the degrees of freedom.
@@ -411,26 +546,6 @@
 #define CALCORE_UNIT_K 4
 
 /**
- * Bit of `held` in calcore_element_fit: R0 was held.
- */
-#define CALCORE_HELD_R0 1
-
-/**
- * Bit of `held` in calcore_element_fit: A was held.
- */
-#define CALCORE_HELD_A 2
-
-/**
- * Bit of `held` in calcore_element_fit: B was held.
- */
-#define CALCORE_HELD_B 4
-
-/**
- * Bit of `held` in calcore_element_fit: C was held.
- */
-#define CALCORE_HELD_C 8
-
-/**
  * Text of a result: version of the core that computed it.
  */
 #define CALCORE_TEXT_CORE_VERSION 0
@@ -496,12 +611,27 @@
 #define CALCORE_TEXT_CAUTION 12
 
 /**
+ * A sensor curve of any kind: what an element gives at a temperature, and the temperature that gives it. The signal is
+ * a resistance in ohm, or for a table what its rows are.
+ *
+ * Immutable once made; any number of threads may use it at once. Released by calcore_curve_free.
+ */
+typedef struct calcore_curve calcore_curve;
+
+/**
  * A platinum resistance thermometer by the Callendar-Van Dusen equation:
  * R(t) = R0 (1 + A t + B t^2 + C (t - 100) t^3), with C = 0 for t >= 0. IEC 60751:2022, clause 4.
  *
  * Immutable once made; any number of threads may use it at once. Released by calcore_cvd_free.
  */
 typedef struct calcore_cvd calcore_cvd;
+
+/**
+ * A finished fit of any kind.
+ *
+ * Immutable once made; any number of threads may use it at once. Released by calcore_fit_free.
+ */
+typedef struct calcore_fit calcore_fit;
 
 /**
  * What came out of a run. Keeps all it needs: the run may be released before it.
@@ -638,6 +768,88 @@ typedef struct calcore_cvd_numbers {
 } calcore_cvd_numbers;
 
 /**
+ * The ranges of a curve.
+ */
+typedef struct calcore_curve_range {
+    /**
+     * sizeof(calcore_curve_range), set by the caller.
+     */
+    size_t size;
+    /**
+     * Lower end of the temperatures in which the curve holds, °C.
+     */
+    double low_c;
+    /**
+     * Upper end of them, °C.
+     */
+    double high_c;
+    /**
+     * Least signal over that range.
+     */
+    double low_signal;
+    /**
+     * Largest signal over that range.
+     */
+    double high_signal;
+    /**
+     * Lower end of how far an extrapolation may go, °C.
+     */
+    double extrapolation_low_c;
+    /**
+     * Upper end of how far an extrapolation may go, °C.
+     */
+    double extrapolation_high_c;
+} calcore_curve_range;
+
+/**
+ * A defining fixed point of the scale. Numbers that the scale does not give are NaN.
+ */
+typedef struct calcore_fixed_point {
+    /**
+     * sizeof(calcore_fixed_point), set by the caller.
+     */
+    size_t size;
+    /**
+     * Temperature, K.
+     */
+    double t_k;
+    /**
+     * Temperature, °C.
+     */
+    double t_c;
+    /**
+     * Reference ratio as published.
+     */
+    double w_r;
+    /**
+     * Change of the temperature with pressure, K/Pa.
+     */
+    double k_per_pa;
+    /**
+     * Change of the temperature with depth, K/m.
+     */
+    double k_per_m;
+} calcore_fixed_point;
+
+/**
+ * Whether the platinum is pure and unstrained enough for the scale.
+ */
+typedef struct calcore_acceptance {
+    /**
+     * sizeof(calcore_acceptance), set by the caller.
+     */
+    size_t size;
+    /**
+     * 1 if the criterion at gallium or the one at mercury is met, else 0.
+     */
+    int32_t accepted;
+    /**
+     * 1 if the thermometer may also be used up to the freezing point of silver, 0 if not, 2 without a ratio there.
+     */
+    int32_t accepted_to_silver;
+} calcore_acceptance;
+
+/**
  * A 4 mA to 20 mA output or input with its range and its levels. Plain numbers: nothing to release, copied freely.
  *
  * calcore_current_loop_init fills it; a program may also set every field itself.
@@ -674,6 +886,147 @@ typedef struct calcore_current_loop {
 } calcore_current_loop;
 
 /**
+ * What is known of the errors of the points, and what is held. Zero it and set `size`: then nothing is said and
+ * everything is fitted. x and y are temperature (K, °C) and resistance (ohm) for Callendar-Van Dusen.
+ *
+ * An array may be null; its arrays stay the caller's and are read during the call only.
+ */
+typedef struct calcore_fit_options {
+    /**
+     * sizeof(calcore_fit_options), set by the caller.
+     */
+    size_t size;
+    /**
+     * Standard uncertainties of the abscissae, independent of each other.
+     */
+    const double *u_x;
+    /**
+     * How many: 0 for nothing stated, 1 for all points the same, or one for each point.
+     */
+    size_t u_x_count;
+    /**
+     * Standard uncertainties of the ordinates, greater than 0.
+     */
+    const double *u_y;
+    /**
+     * How many: as u_x_count.
+     */
+    size_t u_y_count;
+    /**
+     * Standard uncertainty of an error shared by all abscissae.
+     */
+    double u_x_common;
+    /**
+     * Standard uncertainty of an error shared by all ordinates.
+     */
+    double u_y_common;
+    /**
+     * Covariance of the abscissae instead of u_x: n x n, row by row.
+     */
+    const double *covariance_x;
+    /**
+     * Covariance of the ordinates instead of u_y: n x n, row by row.
+     */
+    const double *covariance_y;
+    /**
+     * Covariance of each abscissa (row) with each ordinate (column), n x n; for straight lines only.
+     */
+    const double *covariance_xy;
+    /**
+     * Values at which parameters are held: r0, a, b, c or intercept, slope with NaN for what is fitted; for a
+     * polynomial its lowest coefficients, all of them held.
+     */
+    const double *fixed;
+    /**
+     * How many: 0 for nothing held; else 4 for Callendar-Van Dusen, 2 for a line, up to the degree for a polynomial.
+     */
+    size_t fixed_count;
+    /**
+     * One of the CALCORE_BASIS_ numbers.
+     */
+    int32_t covariance_basis;
+    /**
+     * Zero.
+     */
+    int32_t reserved;
+} calcore_fit_options;
+
+/**
+ * What a fit says of its quality. Numbers that there are not are NaN.
+ */
+typedef struct calcore_fit_report {
+    /**
+     * sizeof(calcore_fit_report), set by the caller.
+     */
+    size_t size;
+    /**
+     * Points.
+     */
+    size_t points;
+    /**
+     * Parameters, held ones included: rows of the covariance.
+     */
+    size_t parameters;
+    /**
+     * Points minus fitted parameters.
+     */
+    size_t degrees_of_freedom;
+    /**
+     * Warnings; see calcore_fit_warning.
+     */
+    size_t warnings;
+    /**
+     * Steps made.
+     */
+    size_t iterations;
+    /**
+     * Sum of the squared errors in units of their uncertainty; NaN where nothing is stated.
+     */
+    double chi_squared;
+    /**
+     * Probability of a larger chi-squared if the stated uncertainties are right.
+     */
+    double p_value;
+    /**
+     * Ratio of the largest to the smallest singular value of the weighted design.
+     */
+    double condition_number;
+    /**
+     * Standard deviation of the residuals, in the unit of the ordinate; NaN without degrees of freedom.
+     */
+    double residual_standard_deviation;
+    /**
+     * Part of the sum of squares that a polynomial explains; NaN for other fits.
+     */
+    double r_squared;
+    /**
+     * CALCORE_FIT_CVD, CALCORE_FIT_LINE or CALCORE_FIT_POLYNOMIAL.
+     */
+    int32_t kind;
+    /**
+     * CALCORE_BASIS_STATED or CALCORE_BASIS_RESIDUALS.
+     */
+    int32_t covariance_basis;
+    /**
+     * 1 if the fit has a covariance, else 0: neither uncertainties are stated nor residuals left to take it from.
+     */
+    int32_t has_covariance;
+    /**
+     * One of the CALCORE_STOP_ numbers.
+     */
+    int32_t stop_reason;
+    /**
+     * For Callendar-Van Dusen the sum of the CALCORE_HELD_ numbers of what was held, C at the value of the standard
+     * included; 0 for other fits.
+     */
+    int32_t held;
+    /**
+     * Zero.
+     */
+    int32_t reserved;
+} calcore_fit_report;
+
+/**
  * A model of the caller: takes `n` values, writes its result to `*result` and returns 0; any other status means that it
  * has no answer there. `user` is what the caller passed along.
  *
@@ -692,7 +1045,7 @@ typedef calcore_status (*calcore_model)(const double *values,
  */
 typedef struct calcore_input {
     /**
-     * Kind of distribution: CALCORE_NORMAL, CALCORE_RECTANGULAR or CALCORE_TRIANGULAR.
+     * Kind of distribution: CALCORE_NORMAL to CALCORE_GAMMA.
      */
     int32_t kind;
     /**
@@ -712,7 +1065,8 @@ typedef struct calcore_input {
      */
     double p3;
     /**
-     * Degrees of freedom of the standard uncertainty of a normal distribution, greater than 0; INFINITY where exact.
+     * Degrees of freedom of a normal distribution's standard uncertainty or of Student's t, greater than 0; INFINITY
+     * where exact. Not looked at for other kinds.
      */
     double degrees_of_freedom;
 } calcore_input;
@@ -1428,6 +1782,312 @@ calcore_status calcore_cvd_slope_array(const struct calcore_cvd *curve,
                                        struct calcore_error *err);
 
 /**
+ * Makes a curve of a Callendar-Van Dusen thermometer, which is copied and stays the caller's.
+ *
+ * `*curve` receives a handle that the caller releases by calcore_curve_free.
+ */
+calcore_status calcore_curve_from_cvd(const struct calcore_cvd *cvd,
+                                      struct calcore_curve **curve,
+                                      struct calcore_error *err);
+
+/**
+ * Makes a resistance thermometer of platinum, copper or nickel by the name of its standard and its resistance at 0 °C, ohm.
+ *
+ * Names: "iec60751_pt385", "astm_e1137_pt385", "gost6651_pt385", "gost6651_pt391", "gost6651_cu428", "gost6651_cu426",
+ * "gost6651_ni617", "din43760_ni618"; handbook sets that could not be traced to a standard: "jis_pt3916",
+ * "handbook_pt3911", "handbook_pt3923", "handbook_pt3926", "handbook_pt3750".
+ * Ownership: as calcore_curve_from_cvd. Status: CALCORE_E_UNKNOWN_NAME, CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE.
+ */
+calcore_status calcore_polynomial_rtd_standard(const char *name,
+                                               double r0,
+                                               struct calcore_curve **curve,
+                                               struct calcore_error *err);
+
+/**
+ * Makes a resistance thermometer R(t) = r0 (1 + a_1 t + a_2 t^2 + ...) by `n` coefficients (1 to 6; 1/K, 1/K^2, ...) over
+ * a range, °C.
+ *
+ * Ownership: as calcore_curve_from_cvd. Status: CALCORE_E_NOT_FINITE, CALCORE_E_LENGTH_MISMATCH;
+ * CALCORE_E_INVALID_VALUE unless r0 is positive and the resistance is positive and rises over the whole range.
+ */
+calcore_status calcore_polynomial_rtd_new(double r0,
+                                          const double *coefficients,
+                                          size_t n,
+                                          double low_c,
+                                          double high_c,
+                                          struct calcore_curve **curve,
+                                          struct calcore_error *err);
+
+/**
+ * Makes a resistance thermometer by two polynomials that meet at joint_c, °C, which belongs to the upper one.
+ *
+ * Coefficients, ownership and status: as calcore_polynomial_rtd_new; CALCORE_E_INVALID_VALUE too when the two do not meet.
+ */
+calcore_status calcore_polynomial_rtd_piecewise(double r0,
+                                                double joint_c,
+                                                const double *below,
+                                                size_t n_below,
+                                                const double *above,
+                                                size_t n_above,
+                                                double low_c,
+                                                double high_c,
+                                                struct calcore_curve **curve,
+                                                struct calcore_error *err);
+
+/**
+ * Makes a platinum thermometer on the ITS-90 by its resistance at the triple point of water, ohm, its sub-range (section
+ * of the scale, "3.3.1" to "3.3.3", such as "3.3.2.2", or its number "1" to "11") and the `n` coefficients of its
+ * deviation function. H. Preston-Thomas, Metrologia 27 (1990) 3-10, section 3.3.
+ *
+ * Ownership: as calcore_curve_from_cvd. Status: CALCORE_E_UNKNOWN_NAME, CALCORE_E_NOT_FINITE, CALCORE_E_LENGTH_MISMATCH,
+ * CALCORE_E_INVALID_VALUE.
+ */
+calcore_status calcore_sprt_new(double r_tpw,
+                                const char *subrange,
+                                const double *coefficients,
+                                size_t n,
+                                struct calcore_curve **curve,
+                                struct calcore_error *err);
+
+/**
+ * Ratio W = R(T)/R(273.16 K) of a thermometer made by calcore_sprt_new, at a temperature in °C.
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_OUT_OF_RANGE; CALCORE_E_HANDLE for another kind of curve.
+ */
+calcore_status calcore_sprt_ratio(const struct calcore_curve *curve,
+                                  double t_c,
+                                  double *w,
+                                  struct calcore_error *err);
+
+/**
+ * Makes a thermistor by 1/T = a + b ln R + c (ln R)^3 (T in kelvin, R in ohm), over -100 °C to 325 °C.
+ *
+ * Ownership and status: as calcore_steinhart_hart_with_range.
+ */
+calcore_status calcore_steinhart_hart_new(double a,
+                                          double b,
+                                          double c,
+                                          struct calcore_curve **curve,
+                                          struct calcore_error *err);
+
+/**
+ * Makes a thermistor by 1/T = a0 + a1 ln R + a2 (ln R)^2 + a3 (ln R)^3 over a range of its own, °C.
+ *
+ * Ownership: as calcore_curve_from_cvd. Status: CALCORE_E_NOT_FINITE; CALCORE_E_INVALID_VALUE for an empty range, and when
+ * 1/T does not rise with ln R over it.
+ */
+calcore_status calcore_steinhart_hart_with_range(double a0,
+                                                 double a1,
+                                                 double a2,
+                                                 double a3,
+                                                 double low_c,
+                                                 double high_c,
+                                                 struct calcore_curve **curve,
+                                                 struct calcore_error *err);
+
+/**
+ * Makes a thermistor by R = r25 exp(beta (1/T - 1/298.15 K)): ohm and kelvin, over -100 °C to 325 °C.
+ *
+ * Ownership: as calcore_curve_from_cvd. Status: CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE.
+ */
+calcore_status calcore_beta_thermistor_new(double r25,
+                                           double beta,
+                                           struct calcore_curve **curve,
+                                           struct calcore_error *err);
+
+/**
+ * The same over a range of its own, °C.
+ *
+ * Ownership and status: as calcore_beta_thermistor_new.
+ */
+calcore_status calcore_beta_thermistor_with_range(double r25,
+                                                  double beta,
+                                                  double low_c,
+                                                  double high_c,
+                                                  struct calcore_curve **curve,
+                                                  struct calcore_error *err);
+
+/**
+ * Beta of a thermistor by two points, K: ln(R1/R2) / (1/T1 - 1/T2), temperatures in °C, resistances in ohm.
+ *
+ * Status: CALCORE_E_NOT_FINITE; CALCORE_E_INVALID_VALUE unless the resistances are positive and the temperatures differ.
+ */
+calcore_status calcore_beta_from_points(double t1_c,
+                                        double ohm1,
+                                        double t2_c,
+                                        double ohm2,
+                                        double *beta,
+                                        struct calcore_error *err);
+
+/**
+ * Makes a curve by the `n` rows of a table, in rising or falling order of temperature, °C; the signal in any unit.
+ * `interpolation`: CALCORE_LINEAR or CALCORE_MONOTONE_CUBIC. The rows are copied.
+ *
+ * Ownership: as calcore_curve_from_cvd. Status: CALCORE_E_TOO_FEW_POINTS for fewer than two rows, CALCORE_E_NOT_FINITE,
+ * CALCORE_E_INVALID_VALUE where the temperature or the signal does not go on in one direction.
+ */
+calcore_status calcore_tabulated_curve_new(const double *t_c,
+                                           const double *signal,
+                                           size_t n,
+                                           int32_t interpolation,
+                                           struct calcore_curve **curve,
+                                           struct calcore_error *err);
+
+/**
+ * Releases a curve. Null is fine; a handle of another type is left alone.
+ */
+void calcore_curve_free(struct calcore_curve *curve);
+
+/**
+ * The ranges of a curve. Set `range->size` first.
+ */
+calcore_status calcore_curve_describe(const struct calcore_curve *curve,
+                                      struct calcore_curve_range *range,
+                                      struct calcore_error *err);
+
+/**
+ * Signal of a curve at a temperature in °C.
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_OUT_OF_RANGE.
+ */
+calcore_status calcore_curve_signal(const struct calcore_curve *curve,
+                                    double t_c,
+                                    double *signal,
+                                    struct calcore_error *err);
+
+/**
+ * Temperature that gives a signal, °C.
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_OUT_OF_RANGE.
+ */
+calcore_status calcore_curve_temperature(const struct calcore_curve *curve,
+                                         double signal,
+                                         double *t_c,
+                                         struct calcore_error *err);
+
+/**
+ * Change of the signal per kelvin at a temperature in °C; negative for a thermistor.
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_OUT_OF_RANGE.
+ */
+calcore_status calcore_curve_slope(const struct calcore_curve *curve,
+                                   double t_c,
+                                   double *signal_per_k,
+                                   struct calcore_error *err);
+
+/**
+ * Signal at n temperatures. Flags, aliasing and status: as calcore_cvd_resistance_array.
+ */
+calcore_status calcore_curve_signal_array(const struct calcore_curve *curve,
+                                          const double *t_c,
+                                          size_t n,
+                                          int32_t flags,
+                                          double *signal,
+                                          struct calcore_error *err);
+
+/**
+ * Temperatures that give n signals. Flags, aliasing and status: as calcore_cvd_resistance_array.
+ */
+calcore_status calcore_curve_temperature_array(const struct calcore_curve *curve,
+                                               const double *signal,
+                                               size_t n,
+                                               int32_t flags,
+                                               double *t_c,
+                                               struct calcore_error *err);
+
+/**
+ * Change of the signal per kelvin at n temperatures. Flags, aliasing and status: as calcore_cvd_resistance_array.
+ */
+calcore_status calcore_curve_slope_array(const struct calcore_curve *curve,
+                                         const double *t_c,
+                                         size_t n,
+                                         int32_t flags,
+                                         double *signal_per_k,
+                                         struct calcore_error *err);
+
+/**
+ * Reference ratio W_r of ideal platinum at a temperature in kelvin, 13.8033 K to 1234.93 K.
+ * H. Preston-Thomas, Metrologia 27 (1990) 3-10, equations 9a and 10a.
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_OUT_OF_RANGE.
+ */
+calcore_status calcore_its90_reference_ratio(double t_k,
+                                             double *w,
+                                             struct calcore_error *err);
+
+/**
+ * Slope of the reference function at a temperature in kelvin, 1/K.
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_OUT_OF_RANGE.
+ */
+calcore_status calcore_its90_reference_slope(double t_k,
+                                             double *w_per_k,
+                                             struct calcore_error *err);
+
+/**
+ * Temperature at which ideal platinum has a reference ratio, kelvin: the exact inverse of the reference function.
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_OUT_OF_RANGE.
+ */
+calcore_status calcore_its90_temperature_from_ratio(double w,
+                                                    double *t_k,
+                                                    struct calcore_error *err);
+
+/**
+ * The same by the published approximate inverse, equations 9b and 10b, with its published error band.
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_OUT_OF_RANGE.
+ */
+calcore_status calcore_its90_temperature_from_ratio_approximate(double w,
+                                                                double *t_k,
+                                                                struct calcore_error *err);
+
+/**
+ * A fixed point by its name: "e-H2", "e-H2_17K", "e-H2_20K", "Ne", "O2", "Ar", "Hg", "H2O", "Ga", "In", "Sn", "Zn", "Al",
+ * "Ag", "Au", "Cu". H. Preston-Thomas, Metrologia 27 (1990) 3-10, tables 1 and 2. Set `point->size` first.
+ *
+ * Status: CALCORE_E_UNKNOWN_NAME.
+ */
+calcore_status calcore_its90_fixed_point(const char *name,
+                                         struct calcore_fixed_point *point,
+                                         struct calcore_error *err);
+
+/**
+ * Temperature of a fixed point at a depth of immersion (m) and, for a freezing or melting point, under a pressure (Pa),
+ * kelvin. `pressure_pa` = NaN: the standard pressure.
+ *
+ * Status: CALCORE_E_UNKNOWN_NAME, CALCORE_E_NOT_FINITE; CALCORE_E_INVALID_VALUE for a negative depth or pressure, for a
+ * pressure with a triple point, and for a vapour pressure point.
+ */
+calcore_status calcore_its90_fixed_point_temperature(const char *name,
+                                                     double depth_m,
+                                                     double pressure_pa,
+                                                     double *t_k,
+                                                     struct calcore_error *err);
+
+/**
+ * Temperature of equilibrium hydrogen by its vapour pressure in kPa, kelvin, at "e-H2_17K" or "e-H2_20K".
+ *
+ * Status: CALCORE_E_UNKNOWN_NAME, CALCORE_E_NOT_FINITE, CALCORE_E_OUT_OF_RANGE, CALCORE_E_INVALID_VALUE.
+ */
+calcore_status calcore_its90_hydrogen_vapour_pressure_temperature(const char *name,
+                                                                  double kpa,
+                                                                  double *t_k,
+                                                                  struct calcore_error *err);
+
+/**
+ * Checks ratios W of a thermometer at gallium, mercury and silver against the criteria of the scale; NaN for a ratio that
+ * is not known. H. Preston-Thomas, Metrologia 27 (1990) 3-10, section 3.3. Set `outcome->size` first.
+ *
+ * Status: CALCORE_E_NOT_FINITE; CALCORE_E_TOO_FEW_POINTS without a ratio at gallium or mercury.
+ */
+calcore_status calcore_its90_acceptance(double w_gallium,
+                                        double w_mercury,
+                                        double w_silver,
+                                        struct calcore_acceptance *outcome,
+                                        struct calcore_error *err);
+
+/**
  * Fills a loop by its value at 4 mA and its value at 20 mA, °C, with the levels of NAMUR NE 43 (failure at or below
  * 3.6 mA and at or above 21.0 mA, measuring from 3.8 mA to 20.5 mA). Set `range->size` first.
  *
@@ -1734,6 +2394,187 @@ calcore_status calcore_tolerance_half_width(const struct calcore_tolerance *tole
                                             struct calcore_error *err);
 
 /**
+ * Fits R0, A, B and C of a platinum thermometer to `n` temperatures (°C) and resistances (ohm), with errors in both
+ * variables. IEC 60751:2022, clause 4; ISO/TS 28037:2010. C needs points below 0 °C: without any it is held at the value
+ * of the standard, with a warning.
+ *
+ * `options`: null means nothing stated and nothing held. `*fit` receives a handle that the caller releases by
+ * calcore_fit_free.
+ * Status: CALCORE_E_LENGTH_MISMATCH, CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE, CALCORE_E_NOT_POSITIVE_DEFINITE,
+ * CALCORE_E_TOO_FEW_POINTS, CALCORE_E_UNDETERMINED, CALCORE_E_OPTION.
+ */
+calcore_status calcore_fit_callendar_van_dusen(const double *t_c,
+                                               const double *ohm,
+                                               size_t n,
+                                               const struct calcore_fit_options *options,
+                                               struct calcore_fit **fit,
+                                               struct calcore_error *err);
+
+/**
+ * Fits y = intercept + slope x to `n` points with errors in either or both variables. ISO/TS 28037:2010.
+ *
+ * Options, ownership and status: as calcore_fit_callendar_van_dusen.
+ */
+calcore_status calcore_fit_straight_line(const double *x,
+                                         const double *y,
+                                         size_t n,
+                                         const struct calcore_fit_options *options,
+                                         struct calcore_fit **fit,
+                                         struct calcore_error *err);
+
+/**
+ * Fits a polynomial of the given degree to `n` points.
+ *
+ * Options, ownership and status: as calcore_fit_callendar_van_dusen.
+ */
+calcore_status calcore_fit_polynomial(const double *x,
+                                      const double *y,
+                                      size_t n,
+                                      size_t degree,
+                                      const struct calcore_fit_options *options,
+                                      struct calcore_fit **fit,
+                                      struct calcore_error *err);
+
+/**
+ * Releases a fit. Null is fine; a handle of another type is left alone.
+ */
+void calcore_fit_free(struct calcore_fit *fit);
+
+/**
+ * What a fit says of its quality. Set `report->size` first.
+ */
+calcore_status calcore_fit_describe(const struct calcore_fit *fit,
+                                    struct calcore_fit_report *report,
+                                    struct calcore_error *err);
+
+/**
+ * The parameters: r0, a, b, c (ohm, 1/K, 1/K^2, 1/K^4); intercept, slope; or the coefficients of 1, x, x^2 and so on.
+ *
+ * `n`: room in `values`, which must be `parameters` of calcore_fit_describe. Status: CALCORE_E_LENGTH_MISMATCH.
+ */
+calcore_status calcore_fit_parameters(const struct calcore_fit *fit,
+                                      double *values,
+                                      size_t n,
+                                      struct calcore_error *err);
+
+/**
+ * Covariance of the parameters, row by row; zero rows for what was held.
+ *
+ * `n`: room in `values`, which must be the square of `parameters`. Status: CALCORE_E_LENGTH_MISMATCH;
+ * CALCORE_E_UNDETERMINED where the fit has none.
+ */
+calcore_status calcore_fit_covariance(const struct calcore_fit *fit,
+                                      double *values,
+                                      size_t n,
+                                      struct calcore_error *err);
+
+/**
+ * Numbers of a fit, one a point. `what`: one of the CALCORE_POINTS_ numbers.
+ *
+ * `n`: room in `values`, which must be `points` of calcore_fit_describe. Status: CALCORE_E_LENGTH_MISMATCH;
+ * CALCORE_E_HANDLE where the kind of fit has no such numbers.
+ */
+calcore_status calcore_fit_points(const struct calcore_fit *fit,
+                                  int32_t what,
+                                  double *values,
+                                  size_t n,
+                                  struct calcore_error *err);
+
+/**
+ * Warning i of a fit: its stable number, and its text in the caller's buffer.
+ *
+ * Numbers: 1 C held at the standard, 2 C poorly determined, 3 no degrees of freedom, 4 ill conditioned, 5 a parameter
+ * poorly determined, 6 high leverage, 7 chi-squared too large, 8 too small, 9 points played down, 10 extrapolation, 11 at a
+ * bound, 12 implausible alpha, 13 delta, 14 r0, 15 resistance falls. Buffer, `*needed` and status: as calcore_run_to_json;
+ * CALCORE_E_INDEX.
+ */
+calcore_status calcore_fit_warning(const struct calcore_fit *fit,
+                                   size_t i,
+                                   int32_t *number,
+                                   char *buffer,
+                                   size_t capacity,
+                                   size_t *needed,
+                                   struct calcore_error *err);
+
+/**
+ * The fitted Callendar-Van Dusen curve. Its range is the calibrated one, widened by 1 K or 2 % of its span.
+ *
+ * `*curve` receives a handle that the caller releases by calcore_cvd_free. Status: CALCORE_E_HANDLE for another kind of fit.
+ */
+calcore_status calcore_fit_cvd(const struct calcore_fit *fit,
+                               struct calcore_cvd **curve,
+                               struct calcore_error *err);
+
+/**
+ * Standard uncertainty, K, of a temperature in °C that the fitted Callendar-Van Dusen curve reads, as far as the curve
+ * itself causes it.
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_OUT_OF_RANGE; CALCORE_E_UNDETERMINED where the fit has no covariance;
+ * CALCORE_E_HANDLE for another kind of fit.
+ */
+calcore_status calcore_fit_temperature_uncertainty(const struct calcore_fit *fit,
+                                                   double t_c,
+                                                   double *u_k,
+                                                   struct calcore_error *err);
+
+/**
+ * Standard uncertainty, ohm, of a resistance that the fitted Callendar-Van Dusen curve gives at a temperature in °C.
+ *
+ * Status: as calcore_fit_temperature_uncertainty.
+ */
+calcore_status calcore_fit_resistance_uncertainty(const struct calcore_fit *fit,
+                                                  double t_c,
+                                                  double *u_ohm,
+                                                  struct calcore_error *err);
+
+/**
+ * Ordinate of a fitted straight line at an abscissa with a standard uncertainty of its own (0 if exact), and the standard
+ * uncertainty of the ordinate. ISO/TS 28037:2010, 11.2.
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE; CALCORE_E_UNDETERMINED where the fit has no covariance;
+ * CALCORE_E_HANDLE for another kind of fit.
+ */
+calcore_status calcore_fit_predict(const struct calcore_fit *fit,
+                                   double x,
+                                   double u_x,
+                                   double *y,
+                                   double *u_y,
+                                   struct calcore_error *err);
+
+/**
+ * Abscissa at which a fitted straight line has an ordinate with a standard uncertainty of its own, and the standard
+ * uncertainty of the abscissa. ISO/TS 28037:2010, 11.1.
+ *
+ * Status: as calcore_fit_predict; CALCORE_E_UNDETERMINED for a horizontal line too.
+ */
+calcore_status calcore_fit_predict_inverse(const struct calcore_fit *fit,
+                                           double y,
+                                           double u_y,
+                                           double *x,
+                                           double *u_x,
+                                           struct calcore_error *err);
+
+/**
+ * Value of a fitted polynomial.
+ *
+ * Status: CALCORE_E_NOT_FINITE; CALCORE_E_HANDLE for another kind of fit.
+ */
+calcore_status calcore_fit_value(const struct calcore_fit *fit,
+                                 double x,
+                                 double *y,
+                                 struct calcore_error *err);
+
+/**
+ * Standard uncertainty of the value of a fitted polynomial, as far as its coefficients cause it.
+ *
+ * Status: as calcore_fit_value; CALCORE_E_UNDETERMINED where the fit has no covariance.
+ */
+calcore_status calcore_fit_value_uncertainty(const struct calcore_fit *fit,
+                                             double x,
+                                             double *u_y,
+                                             struct calcore_error *err);
+
+/**
  * Propagates the uncertainties of `n` inputs through a model, to first order, with sensitivities by numerical
  * differentiation at the estimates. JCGM 100:2008, 5.1.2 and 5.2.2.
  *
@@ -1782,6 +2623,27 @@ calcore_status calcore_input_moments(const struct calcore_input *input,
                                      double *mean,
                                      double *standard_uncertainty,
                                      struct calcore_error *err);
+
+/**
+ * Probability that an input does not exceed x. With finite degrees of freedom a normal one counts as Student's t
+ * (JCGM 101:2008, 6.4.9.7).
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE.
+ */
+calcore_status calcore_input_cdf(const struct calcore_input *input,
+                                 double x,
+                                 double *probability,
+                                 struct calcore_error *err);
+
+/**
+ * Value that an input does not exceed with a probability between 0 and 1.
+ *
+ * Status: CALCORE_E_OUT_OF_RANGE, CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE.
+ */
+calcore_status calcore_input_quantile(const struct calcore_input *input,
+                                      double probability,
+                                      double *x,
+                                      struct calcore_error *err);
 
 /**
  * Effective degrees of freedom of `n` independent contributions by the Welch-Satterthwaite formula, not truncated;

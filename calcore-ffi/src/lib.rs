@@ -19,9 +19,15 @@ pub mod temperature;
 
 pub mod curves;
 
+pub mod sensor_curves;
+
+pub mod its90;
+
 pub mod circuit;
 
 pub mod tolerance;
+
+pub mod fit;
 
 pub mod uncertainty;
 

@@ -13,8 +13,11 @@ int main(int argc, char **argv)
     test_border();
     test_temperature();
     test_curves(argv[1]);
+    test_sensor_curves(argv[1]);
+    test_its90(argv[1]);
     test_circuit();
     test_tolerance(argv[1]);
+    test_fit(argv[1]);
     test_uncertainty(argv[1]);
     test_decision(argv[1]);
     test_settling();
