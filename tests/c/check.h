@@ -71,6 +71,7 @@ void test_decision(const char *reference);
 void test_settling(void);
 /* `run`: a description; `result`: what the core made of it, one line of JSON. */
 void test_loop_calibration(const char *reference, const char *run, const char *result);
+void test_hostile(const char *run);
 void test_parity(const char *path);
 
 #endif
