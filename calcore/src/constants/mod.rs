@@ -4,6 +4,7 @@ pub mod its90;
 pub mod rtd;
 pub mod scales;
 pub mod temperature;
+pub mod thermocouple_tolerance;
 
 /// Where a number comes from.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -5,6 +5,7 @@
 
 mod callendar_van_dusen;
 mod handling;
+mod plausibility;
 mod polynomial_rtd;
 mod sprt;
 mod tabulated;
@@ -12,6 +13,7 @@ mod thermistor;
 
 pub use callendar_van_dusen::CallendarVanDusen;
 pub use handling::{Handling, Invalid};
+pub use plausibility::{LikelyStandard, StandardFit, likely_standard};
 pub use polynomial_rtd::{PolynomialRtd, rtd_standard, rtd_standard_names};
 pub use sprt::Sprt;
 pub use tabulated::{Interpolation, TabulatedCurve};
