@@ -12,18 +12,30 @@
 //! ([`CovarianceBasis`]).
 
 mod callendar_van_dusen;
+mod deviation;
 mod engine;
+mod its90_deviation;
+mod linear;
+mod model;
+mod nonlinear;
 mod observations;
 mod plausibility;
 mod polynomial;
 mod report;
+mod robust;
 mod straight_line;
+mod thermistor;
 mod warning;
 
 pub use callendar_van_dusen::{CallendarVanDusenFit, CallendarVanDusenOptions, FixedCoefficients, callendar_van_dusen};
+pub use deviation::{CorrectedCurve, DeviationFit, DeviationOptions, deviation};
 pub use engine::StopReason;
+pub use its90_deviation::{Its90DeviationFit, Its90DeviationOptions, its90_deviation};
+pub use linear::FitReport;
+pub use model::{CurveModel, ModelFit, ModelOptions, WithGradient, model};
 pub use observations::Stated;
 pub use polynomial::{PolynomialFit, PolynomialOptions, polynomial};
 pub use report::CovarianceBasis;
 pub use straight_line::{StraightLineFit, StraightLineOptions, straight_line};
+pub use thermistor::{BetaFit, SteinhartHartFit, SteinhartHartTerms, ThermistorOptions, beta, steinhart_hart};
 pub use warning::{FitWarning, WarningCode};

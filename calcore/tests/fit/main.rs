@@ -2,6 +2,8 @@
 #![allow(clippy::float_cmp, clippy::unwrap_used, clippy::expect_used, clippy::panic, missing_docs)]
 
 mod callendar_van_dusen;
+mod model;
 mod polynomial;
 mod reference;
+mod sensors;
 mod straight_line;
