@@ -165,6 +165,21 @@
 #define CALCORE_FAHRENHEIT 2
 
 /**
+ * Temperature scale of a certificate: International Temperature Scale of 1990.
+ */
+#define CALCORE_ITS90 0
+
+/**
+ * Temperature scale of a certificate: International Practical Temperature Scale of 1968.
+ */
+#define CALCORE_IPTS68 1
+
+/**
+ * Temperature scale of a certificate: International (Practical) Temperature Scale of 1948.
+ */
+#define CALCORE_IPTS48 2
+
+/**
  * Flag of array functions: none; an element that is not finite or out of range fails the call, before any output.
  */
 #define CALCORE_STRICT 0
@@ -213,6 +228,16 @@
  * State of a loop current: at or above the upper failure level; sensor or transmitter failed.
  */
 #define CALCORE_CURRENT_FAILED_HIGH 4
+
+/**
+ * How a display comes to its last digit: to the nearest step; halves go to the even one.
+ */
+#define CALCORE_ROUND_NEAREST 0
+
+/**
+ * How a display comes to its last digit: down to the step below.
+ */
+#define CALCORE_ROUND_TRUNCATE 1
 
 /**
  * Construction of a platinum thermometer: wire-wound.
@@ -285,9 +310,14 @@
 #define CALCORE_STOP_CONVERGED 1
 
 /**
+ * Why a fit ended: no better point was found although a step still promised a little.
+ */
+#define CALCORE_STOP_STALLED 2
+
+/**
  * Why a fit ended: a reason that this header does not know.
  */
-#define CALCORE_STOP_OTHER 2
+#define CALCORE_STOP_OTHER 3
 
 /**
  * Numbers of a fit, one a point: observed minus fitted ordinate (ohm for Callendar-Van Dusen).
@@ -308,6 +338,17 @@
  * Numbers of a fit, one a point: estimates of the true abscissae (°C for Callendar-Van Dusen).
  */
 #define CALCORE_POINTS_ADJUSTED 3
+
+/**
+ * Numbers of a fit, one a point: misfit against the fit to all other points, in the unit of the ordinate; NaN where those
+ * do not determine it.
+ */
+#define CALCORE_POINTS_LEAVE_ONE_OUT 5
+
+/**
+ * Numbers of a fit, one a point: weights of a robust fit; 1 for every point of an ordinary one.
+ */
+#define CALCORE_POINTS_WEIGHTS 6
 
 /**
  * Numbers of a fit, one a point: temperature that a Callendar-Van Dusen curve reads, minus the given one, K.
@@ -886,6 +927,140 @@ typedef struct calcore_current_loop {
 } calcore_current_loop;
 
 /**
+ * What a cause does to the reading of a sensor.
+ */
+typedef struct calcore_effect {
+    /**
+     * sizeof(calcore_effect), set by the caller.
+     */
+    size_t size;
+    /**
+     * Change of the signal, in its unit.
+     */
+    double signal_change;
+    /**
+     * Error of the temperature read from the changed signal: read minus true, K.
+     */
+    double error_k;
+    /**
+     * Change of that error per unit of the cause: its sensitivity in a budget.
+     */
+    double error_k_per_unit;
+} calcore_effect;
+
+/**
+ * Temperature of a measuring junction, with its sensitivities.
+ */
+typedef struct calcore_junction_reading {
+    /**
+     * sizeof(calcore_junction_reading), set by the caller.
+     */
+    size_t size;
+    /**
+     * Temperature of the measuring junction, °C.
+     */
+    double t_c;
+    /**
+     * Emf that the couple would have with its reference junction at 0 °C, mV.
+     */
+    double total_mv;
+    /**
+     * Change with the emf, K/mV.
+     */
+    double per_mv;
+    /**
+     * Change with the temperature taken for the reference junction, K/K.
+     */
+    double per_reference_k;
+} calcore_junction_reading;
+
+/**
+ * A resistance by two directions of the current, with its sensitivities.
+ */
+typedef struct calcore_reversed_reading {
+    /**
+     * sizeof(calcore_reversed_reading), set by the caller.
+     */
+    size_t size;
+    /**
+     * Resistance, ohm.
+     */
+    double ohm;
+    /**
+     * Emf that does not follow the current, mV.
+     */
+    double emf_mv;
+    /**
+     * Change of the resistance with the voltage at the forward current, ohm/mV; with the other it is the negative.
+     */
+    double ohm_per_forward_mv;
+    /**
+     * Change of the resistance with either current, ohm/mA.
+     */
+    double ohm_per_ma;
+} calcore_reversed_reading;
+
+/**
+ * Self-heating, with its sensitivities.
+ */
+typedef struct calcore_self_heating_result {
+    /**
+     * sizeof(calcore_self_heating_result), set by the caller.
+     */
+    size_t size;
+    /**
+     * Power in the element, mW.
+     */
+    double power_mw;
+    /**
+     * How far the element is warmer than what surrounds it, K.
+     */
+    double error_k;
+    /**
+     * Change of the error with the current, K/mA.
+     */
+    double error_k_per_ma;
+    /**
+     * Change of the error with the dissipation constant, K per mW/K.
+     */
+    double error_k_per_mw_per_k;
+} calcore_self_heating_result;
+
+/**
+ * Resistance at zero power, with its sensitivities.
+ */
+typedef struct calcore_zero_power {
+    /**
+     * sizeof(calcore_zero_power), set by the caller.
+     */
+    size_t size;
+    /**
+     * Resistance without self-heating, ohm.
+     */
+    double ohm;
+    /**
+     * Self-heating at the first current, ohm.
+     */
+    double rise_at_first_ohm;
+    /**
+     * Change with the resistance at the first current, ohm/ohm.
+     */
+    double per_first_ohm;
+    /**
+     * Change with the resistance at the second current, ohm/ohm.
+     */
+    double per_second_ohm;
+    /**
+     * Change with the first current, ohm/mA.
+     */
+    double per_first_ma;
+    /**
+     * Change with the second current, ohm/mA.
+     */
+    double per_second_ma;
+} calcore_zero_power;
+
+/**
  * What is known of the errors of the points, and what is held. Zero it and set `size`: then nothing is said and
  * everything is fitted. x and y are temperature (K, °C) and resistance (ohm) for Callendar-Van Dusen.
  *
@@ -946,9 +1121,9 @@ typedef struct calcore_fit_options {
      */
     int32_t covariance_basis;
     /**
-     * Zero.
+     * 1 to play down points far from the fit (Huber's weights), else 0.
      */
-    int32_t reserved;
+    int32_t robust;
 } calcore_fit_options;
 
 /**
@@ -1656,6 +1831,35 @@ calcore_status calcore_temperature_difference_from_k(int32_t unit,
                                                      struct calcore_error *err);
 
 /**
+ * A temperature of an older scale on the ITS-90, both °C.
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_OUT_OF_RANGE outside the range of the conversion.
+ */
+calcore_status calcore_temperature_to_its90(int32_t scale,
+                                            double t_c,
+                                            double *t90_c,
+                                            struct calcore_error *err);
+
+/**
+ * A temperature of the ITS-90 on an older scale, both °C.
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_OUT_OF_RANGE outside the range of the conversion.
+ */
+calcore_status calcore_temperature_from_its90(int32_t scale,
+                                              double t90_c,
+                                              double *t_c,
+                                              struct calcore_error *err);
+
+/**
+ * t90 - t68 at a temperature of the ITS-90 in °C, K.
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_OUT_OF_RANGE.
+ */
+calcore_status calcore_temperature_t90_minus_t68(double t90_c,
+                                                 double *dt_k,
+                                                 struct calcore_error *err);
+
+/**
  * Makes a thermometer by its coefficients (ohm, 1/K, 1/K^2, 1/K^4) over the range of IEC 60751, -200 °C to 850 °C.
  *
  * `*curve` receives a handle that the caller releases by calcore_cvd_free.
@@ -2272,6 +2476,315 @@ calcore_status calcore_correction_apply(double correction_k,
                                         struct calcore_error *err);
 
 /**
+ * Error by leads that an instrument with two wires takes for a part of the element. `t_c`: true temperature, °C;
+ * `leads_ohm`: both leads together, the cause. Set `effect->size` first, here and in the other effects.
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE; CALCORE_E_OUT_OF_RANGE when temperature or reading lie outside
+ * the range of the curve.
+ */
+calcore_status calcore_two_wire_effect(const struct calcore_curve *curve,
+                                       double t_c,
+                                       double leads_ohm,
+                                       struct calcore_effect *effect,
+                                       struct calcore_error *err);
+
+/**
+ * Error by two leads that differ in an instrument with three wires. `mismatch_ohm`: the lead in series with the element
+ * minus the one that is taken away, the cause.
+ *
+ * Status: as calcore_two_wire_effect.
+ */
+calcore_status calcore_three_wire_effect(const struct calcore_curve *curve,
+                                         double t_c,
+                                         double mismatch_ohm,
+                                         struct calcore_effect *effect,
+                                         struct calcore_error *err);
+
+/**
+ * Error by an insulation resistance beside the element, ohm, the cause.
+ *
+ * Status: as calcore_two_wire_effect.
+ */
+calcore_status calcore_insulation_effect(const struct calcore_curve *curve,
+                                         double t_c,
+                                         double insulation_ohm,
+                                         struct calcore_effect *effect,
+                                         struct calcore_error *err);
+
+/**
+ * Error by an emf (microvolt, the cause) in a measurement of resistance with one direction of a current in mA.
+ *
+ * Status: as calcore_two_wire_effect.
+ */
+calcore_status calcore_thermal_emf_effect(const struct calcore_curve *curve,
+                                          double t_c,
+                                          double emf_uv,
+                                          double current_ma,
+                                          struct calcore_effect *effect,
+                                          struct calcore_error *err);
+
+/**
+ * Error by a reference junction that is `excess_k` (the cause) warmer than `reference_c`, what the instrument believes.
+ * `curve`: emf of the couple against 0 °C, mV; `t_c`: true temperature of the measuring junction, °C.
+ *
+ * Status: as calcore_two_wire_effect.
+ */
+calcore_status calcore_reference_junction_effect(const struct calcore_curve *curve,
+                                                 double t_c,
+                                                 double reference_c,
+                                                 double excess_k,
+                                                 struct calcore_effect *effect,
+                                                 struct calcore_error *err);
+
+/**
+ * Temperature of the measuring junction by the emf in mV and the temperature of the reference junction in °C.
+ * `curve`: emf of the couple against 0 °C, mV. Set `reading->size` first.
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_OUT_OF_RANGE.
+ */
+calcore_status calcore_measuring_junction(const struct calcore_curve *curve,
+                                          double measured_mv,
+                                          double reference_c,
+                                          struct calcore_junction_reading *reading,
+                                          struct calcore_error *err);
+
+/**
+ * Standard uncertainty by the inhomogeneity of a couple, in the unit of the scan: range / (2 sqrt 3). `scan_range`: largest
+ * minus smallest emf or temperature found while the couple is moved through a gradient.
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE.
+ */
+calcore_status calcore_inhomogeneity_uncertainty(double scan_range,
+                                                 double *standard_uncertainty,
+                                                 struct calcore_error *err);
+
+/**
+ * Resistance of one copper lead, ohm: length in m, cross-section in mm^2, temperature in °C. IEC 60028:1925.
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE.
+ */
+calcore_status calcore_copper_lead_resistance(double length_m,
+                                              double area_mm2,
+                                              double t_c,
+                                              double *ohm,
+                                              struct calcore_error *err);
+
+/**
+ * What an instrument with two wires reads: the element and both leads, ohm.
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE.
+ */
+calcore_status calcore_two_wire_reading(double element_ohm,
+                                        double first_lead_ohm,
+                                        double second_lead_ohm,
+                                        double *ohm,
+                                        struct calcore_error *err);
+
+/**
+ * What an instrument with three wires reads: the element and the difference of the two leads, ohm.
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE.
+ */
+calcore_status calcore_three_wire_reading(double element_ohm,
+                                          double first_lead_ohm,
+                                          double second_lead_ohm,
+                                          double *ohm,
+                                          struct calcore_error *err);
+
+/**
+ * What is read of an element with an insulation resistance beside it, ohm: R Ri / (R + Ri).
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE.
+ */
+calcore_status calcore_resistance_with_insulation(double element_ohm,
+                                                  double insulation_ohm,
+                                                  double *ohm,
+                                                  struct calcore_error *err);
+
+/**
+ * The element behind a reading, ohm: the inverse of calcore_resistance_with_insulation.
+ *
+ * Status: CALCORE_E_NOT_FINITE; CALCORE_E_INVALID_VALUE also unless the reading is below the insulation.
+ */
+calcore_status calcore_resistance_without_insulation(double read_ohm,
+                                                     double insulation_ohm,
+                                                     double *ohm,
+                                                     struct calcore_error *err);
+
+/**
+ * Resistance by the voltages (mV, with their signs) at a forward and a reversed current (mA, their sizes); a constant emf
+ * drops out exactly. Set `reading->size` first.
+ *
+ * Status: CALCORE_E_NOT_FINITE; CALCORE_E_INVALID_VALUE unless both currents are positive and the resistance is not
+ * negative.
+ */
+calcore_status calcore_resistance_by_reversal(double forward_mv,
+                                              double forward_ma,
+                                              double reversed_mv,
+                                              double reversed_ma,
+                                              struct calcore_reversed_reading *reading,
+                                              struct calcore_error *err);
+
+/**
+ * Self-heating of an element by its current (mA, either direction), its resistance (ohm) and its dissipation constant
+ * (mW/K). Set `heating->size` first.
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE.
+ */
+calcore_status calcore_self_heating(double current_ma,
+                                    double ohm,
+                                    double dissipation_mw_per_k,
+                                    struct calcore_self_heating_result *heating,
+                                    struct calcore_error *err);
+
+/**
+ * Resistance without self-heating by readings (ohm) at two currents (mA). Set `zero->size` first.
+ *
+ * Status: CALCORE_E_NOT_FINITE; CALCORE_E_INVALID_VALUE unless resistances and currents are positive and the currents
+ * differ.
+ */
+calcore_status calcore_zero_power_resistance(double first_ma,
+                                             double first_ohm,
+                                             double second_ma,
+                                             double second_ohm,
+                                             struct calcore_zero_power *zero,
+                                             struct calcore_error *err);
+
+/**
+ * Dissipation constant, mW/K, by current (mA), resistance (ohm) and the temperature read from it (°C) at two currents.
+ *
+ * Status: CALCORE_E_NOT_FINITE; CALCORE_E_INVALID_VALUE unless resistances and currents are positive, the currents differ
+ * and the larger one warms more.
+ */
+calcore_status calcore_dissipation_from_two_currents(double first_ma,
+                                                     double first_ohm,
+                                                     double first_c,
+                                                     double second_ma,
+                                                     double second_ohm,
+                                                     double second_c,
+                                                     double *mw_per_k,
+                                                     struct calcore_error *err);
+
+/**
+ * Error of a sensor that is not deep enough: read minus true, K. Stem by its effective diameter (mm) and factor (1 if
+ * nothing is known); `t_c`: true temperature, `ambient_c`: of the surroundings, °C; depth in mm.
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE.
+ */
+calcore_status calcore_immersion_error(double effective_diameter_mm,
+                                       double factor,
+                                       double t_c,
+                                       double ambient_c,
+                                       double depth_mm,
+                                       double *error_k,
+                                       struct calcore_error *err);
+
+/**
+ * Change of that error with the depth, K/mm.
+ *
+ * Arguments and status: as calcore_immersion_error.
+ */
+calcore_status calcore_immersion_error_per_mm(double effective_diameter_mm,
+                                              double factor,
+                                              double t_c,
+                                              double ambient_c,
+                                              double depth_mm,
+                                              double *error_k_per_mm,
+                                              struct calcore_error *err);
+
+/**
+ * True temperature behind a reading of a sensor that is not deep enough, °C.
+ *
+ * Arguments and status: as calcore_immersion_error; CALCORE_E_INVALID_VALUE when the sensor sees nothing but its
+ * surroundings.
+ */
+calcore_status calcore_immersion_true_temperature(double effective_diameter_mm,
+                                                  double factor,
+                                                  double read_c,
+                                                  double ambient_c,
+                                                  double depth_mm,
+                                                  double *t_c,
+                                                  struct calcore_error *err);
+
+/**
+ * Effective diameter of a stem, mm, and true temperature, °C, by temperatures read at two depths (mm) in the same medium.
+ *
+ * Status: CALCORE_E_NOT_FINITE; CALCORE_E_INVALID_VALUE unless the second depth is larger; CALCORE_E_UNDETERMINED when the
+ * readings do not approach the true temperature with depth.
+ */
+calcore_status calcore_immersion_from_two_depths(double shallow_mm,
+                                                 double shallow_c,
+                                                 double deep_mm,
+                                                 double deep_c,
+                                                 double ambient_c,
+                                                 double *effective_diameter_mm,
+                                                 double *t_c,
+                                                 struct calcore_error *err);
+
+/**
+ * Value of a count on a digital scale that runs straight from (low_count, low) to (high_count, high), in any unit.
+ *
+ * Status: CALCORE_E_NOT_FINITE; CALCORE_E_INVALID_VALUE for ends that are equal; CALCORE_E_OUT_OF_RANGE for a count
+ * outside them.
+ */
+calcore_status calcore_digital_value(int64_t low_count,
+                                     int64_t high_count,
+                                     double low,
+                                     double high,
+                                     int64_t count,
+                                     double *value,
+                                     struct calcore_error *err);
+
+/**
+ * The count nearest to a value on a digital scale; halves go to the even count.
+ *
+ * Scale and status: as calcore_digital_value.
+ */
+calcore_status calcore_digital_count(int64_t low_count,
+                                     int64_t high_count,
+                                     double low,
+                                     double high,
+                                     double value,
+                                     int64_t *count,
+                                     struct calcore_error *err);
+
+/**
+ * Value of one count of a digital scale, positive, and the standard uncertainty by it: one count over sqrt 12.
+ *
+ * Scale and status: as calcore_digital_value.
+ */
+calcore_status calcore_digital_resolution(int64_t low_count,
+                                          int64_t high_count,
+                                          double low,
+                                          double high,
+                                          double *resolution,
+                                          double *standard_uncertainty,
+                                          struct calcore_error *err);
+
+/**
+ * What a display of a given step shows for a value. `rounding`: CALCORE_ROUND_NEAREST or CALCORE_ROUND_TRUNCATE.
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE.
+ */
+calcore_status calcore_display_shown(double resolution,
+                                     int32_t rounding,
+                                     double value,
+                                     double *shown,
+                                     struct calcore_error *err);
+
+/**
+ * Mean error of what a display shows (zero, or minus half a step where digits are cut off) and the standard uncertainty of
+ * the value behind it once that is taken away: a step over sqrt 12.
+ *
+ * Status: as calcore_display_shown.
+ */
+calcore_status calcore_display_uncertainty(double resolution,
+                                           int32_t rounding,
+                                           double *mean_error,
+                                           double *standard_uncertainty,
+                                           struct calcore_error *err);
+
+/**
  * Half-width of a tolerance class of IEC 60751 at a temperature, K.
  *
  * `class_name`: "AA", "A", "B", "C" for thermometers, "W0.1", "W0.15", "W0.3", "W0.6", "F0.1", "F0.15", "F0.3", "F0.6"
@@ -2295,6 +2808,75 @@ calcore_status calcore_tolerance_iec60751_range(const char *class_name,
                                                 double *low_c,
                                                 double *high_c,
                                                 struct calcore_error *err);
+
+/**
+ * Half-width of a class of IEC 60584-1 for thermocouples at a temperature of the measuring junction, K.
+ *
+ * `letter`: "K", "N", "E", "J", "T", "R", "S", "B", "C" or "A"; `class_number`: 1, 2 or 3; `t_c`: °C.
+ * Status: CALCORE_E_UNKNOWN_NAME for a letter or for a class that the type does not have, CALCORE_E_NOT_FINITE,
+ * CALCORE_E_OUT_OF_RANGE, CALCORE_E_OPTION.
+ */
+calcore_status calcore_tolerance_iec60584(const char *letter,
+                                          int32_t class_number,
+                                          double t_c,
+                                          double *half_width_k,
+                                          struct calcore_error *err);
+
+/**
+ * Range of temperature of a class of IEC 60584-1, °C.
+ *
+ * Letter, class and status: as calcore_tolerance_iec60584.
+ */
+calcore_status calcore_tolerance_iec60584_range(const char *letter,
+                                                int32_t class_number,
+                                                double *low_c,
+                                                double *high_c,
+                                                struct calcore_error *err);
+
+/**
+ * Half-width of the limits of ASTM E230 for thermocouples at a temperature of the measuring junction, K.
+ *
+ * `letter`: "J", "T", "E", "K", "N", "R", "S", "B" or "C"; `limits`: "standard" or "special"; `t_c`: °C.
+ * Status: CALCORE_E_UNKNOWN_NAME, CALCORE_E_NOT_FINITE, CALCORE_E_OUT_OF_RANGE.
+ */
+calcore_status calcore_tolerance_astm_e230(const char *letter,
+                                           const char *limits,
+                                           double t_c,
+                                           double *half_width_k,
+                                           struct calcore_error *err);
+
+/**
+ * Range of temperature of the limits of ASTM E230, °C.
+ *
+ * Letter, limits and status: as calcore_tolerance_astm_e230.
+ */
+calcore_status calcore_tolerance_astm_e230_range(const char *letter,
+                                                 const char *limits,
+                                                 double *low_c,
+                                                 double *high_c,
+                                                 struct calcore_error *err);
+
+/**
+ * Half-width of a grade of ASTM E1137 for platinum thermometers at a temperature in °C, K. `grade`: "A" or "B".
+ *
+ * Status: CALCORE_E_UNKNOWN_NAME, CALCORE_E_NOT_FINITE, CALCORE_E_OUT_OF_RANGE outside -200 °C to 650 °C.
+ */
+calcore_status calcore_tolerance_astm_e1137(const char *grade,
+                                            double t_c,
+                                            double *half_width_k,
+                                            struct calcore_error *err);
+
+/**
+ * Half-width of a class of copper or nickel thermometers of GOST 6651 at a temperature in °C, K.
+ *
+ * `material`: "copper" or "nickel"; `class_name`: "A", "B" or "C".
+ * Status: CALCORE_E_UNKNOWN_NAME, CALCORE_E_NOT_FINITE, CALCORE_E_OUT_OF_RANGE.
+ */
+calcore_status calcore_tolerance_gost6651(const char *material,
+                                          const char *class_name,
+                                          double t_c,
+                                          double *half_width_k,
+                                          struct calcore_error *err);
 
 /**
  * Makes a tolerance that is the same at every temperature: half-width in K, not negative.
@@ -2344,6 +2926,45 @@ calcore_status calcore_tolerance_new_percent_of_reading(double percent,
  */
 calcore_status calcore_tolerance_new_iec60751(const char *class_name,
                                               int32_t construction,
+                                              struct calcore_tolerance **tolerance,
+                                              struct calcore_error *err);
+
+/**
+ * Makes a tolerance by a class of IEC 60584-1. Letter and class: as calcore_tolerance_iec60584.
+ *
+ * Ownership: as calcore_tolerance_new_absolute. Status: CALCORE_E_UNKNOWN_NAME, CALCORE_E_OPTION.
+ */
+calcore_status calcore_tolerance_new_iec60584(const char *letter,
+                                              int32_t class_number,
+                                              struct calcore_tolerance **tolerance,
+                                              struct calcore_error *err);
+
+/**
+ * Makes a tolerance by the limits of ASTM E230. Letter and limits: as calcore_tolerance_astm_e230.
+ *
+ * Ownership: as calcore_tolerance_new_absolute. Status: CALCORE_E_UNKNOWN_NAME.
+ */
+calcore_status calcore_tolerance_new_astm_e230(const char *letter,
+                                               const char *limits,
+                                               struct calcore_tolerance **tolerance,
+                                               struct calcore_error *err);
+
+/**
+ * Makes a tolerance by a grade of ASTM E1137. Grade: as calcore_tolerance_astm_e1137.
+ *
+ * Ownership: as calcore_tolerance_new_absolute. Status: CALCORE_E_UNKNOWN_NAME.
+ */
+calcore_status calcore_tolerance_new_astm_e1137(const char *grade,
+                                                struct calcore_tolerance **tolerance,
+                                                struct calcore_error *err);
+
+/**
+ * Makes a tolerance by a class of GOST 6651. Material and class: as calcore_tolerance_gost6651.
+ *
+ * Ownership: as calcore_tolerance_new_absolute. Status: CALCORE_E_UNKNOWN_NAME.
+ */
+calcore_status calcore_tolerance_new_gost6651(const char *material,
+                                              const char *class_name,
                                               struct calcore_tolerance **tolerance,
                                               struct calcore_error *err);
 

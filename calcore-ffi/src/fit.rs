@@ -44,8 +44,10 @@ pub const CALCORE_HELD_C: i32 = 8;
 pub const CALCORE_STOP_SOLVED_DIRECTLY: i32 = 0;
 /// Why a fit ended: a further step changes nothing beyond rounding.
 pub const CALCORE_STOP_CONVERGED: i32 = 1;
+/// Why a fit ended: no better point was found although a step still promised a little.
+pub const CALCORE_STOP_STALLED: i32 = 2;
 /// Why a fit ended: a reason that this header does not know.
-pub const CALCORE_STOP_OTHER: i32 = 2;
+pub const CALCORE_STOP_OTHER: i32 = 3;
 
 /// Numbers of a fit, one a point: observed minus fitted ordinate (ohm for Callendar-Van Dusen).
 pub const CALCORE_POINTS_RESIDUALS: i32 = 0;
@@ -55,6 +57,11 @@ pub const CALCORE_POINTS_STANDARDISED: i32 = 1;
 pub const CALCORE_POINTS_LEVERAGE: i32 = 2;
 /// Numbers of a fit, one a point: estimates of the true abscissae (°C for Callendar-Van Dusen).
 pub const CALCORE_POINTS_ADJUSTED: i32 = 3;
+/// Numbers of a fit, one a point: misfit against the fit to all other points, in the unit of the ordinate; NaN where those
+/// do not determine it.
+pub const CALCORE_POINTS_LEAVE_ONE_OUT: i32 = 5;
+/// Numbers of a fit, one a point: weights of a robust fit; 1 for every point of an ordinary one.
+pub const CALCORE_POINTS_WEIGHTS: i32 = 6;
 /// Numbers of a fit, one a point: temperature that a Callendar-Van Dusen curve reads, minus the given one, K.
 pub const CALCORE_POINTS_RESIDUALS_K: i32 = 4;
 
@@ -92,8 +99,8 @@ pub struct calcore_fit_options {
     pub fixed_count: usize,
     /// One of the CALCORE_BASIS_ numbers.
     pub covariance_basis: i32,
-    /// Zero.
-    pub reserved: i32,
+    /// 1 to play down points far from the fit (Huber's weights), else 0.
+    pub robust: i32,
 }
 
 // SAFETY: repr(C), begins with `size`, plain data.
@@ -116,7 +123,7 @@ const NO_OPTIONS: calcore_fit_options = calcore_fit_options {
     fixed: ptr::null(),
     fixed_count: 0,
     covariance_basis: CALCORE_BASIS_DEFAULT,
-    reserved: 0,
+    robust: 0,
 };
 
 /// What a fit says of its quality. Numbers that there are not are NaN.
@@ -259,6 +266,7 @@ struct Options<'a> {
     covariance_xy: Option<&'a [f64]>,
     fixed: &'a [f64],
     covariance_basis: Option<CovarianceBasis>,
+    robust: bool,
 }
 
 impl<'a> Options<'a> {
@@ -279,6 +287,11 @@ impl<'a> Options<'a> {
                 return Err(Failure::option("covariance_basis", other, "one of the CALCORE_BASIS_ numbers"));
             }
         };
+        let robust = match o.robust {
+            0 => false,
+            1 => true,
+            other => return Err(Failure::option("robust", other, "0 or 1")),
+        };
         // SAFETY: as promised.
         let (u_x, u_y, fixed) = unsafe {
             (
@@ -297,6 +310,7 @@ impl<'a> Options<'a> {
             covariance_xy: square("covariance_xy", o.covariance_xy)?,
             fixed,
             covariance_basis,
+            robust,
         })
     }
 
@@ -366,6 +380,7 @@ pub unsafe extern "C" fn calcore_fit_callendar_van_dusen(
                 covariance_ohm: o.covariance_y,
                 fixed: FixedCoefficients { r0, a, b, c },
                 covariance_basis: o.covariance_basis,
+                robust: o.robust,
             };
             Ok(Fit::Cvd(callendar_van_dusen(t_c, ohm, &options)?))
         })
@@ -401,6 +416,7 @@ pub unsafe extern "C" fn calcore_fit_straight_line(
                 fixed_intercept,
                 fixed_slope,
                 covariance_basis: o.covariance_basis,
+                robust: o.robust,
             };
             Ok(Fit::Line(straight_line(x, y, &options)?))
         })
@@ -435,6 +451,7 @@ pub unsafe extern "C" fn calcore_fit_polynomial(
                 covariance_y: o.covariance_y,
                 fixed_lowest: o.fixed,
                 covariance_basis: o.covariance_basis,
+                robust: o.robust,
             };
             Ok(Fit::Polynomial(polynomial(x, y, degree, &options)?))
         })
@@ -491,10 +508,10 @@ pub unsafe extern "C" fn calcore_fit_describe(
 }
 
 fn stop_number(reason: StopReason) -> i32 {
-    #[allow(unreachable_patterns, reason = "reasons may be added to the core")]
     match reason {
         StopReason::SolvedDirectly => CALCORE_STOP_SOLVED_DIRECTLY,
         StopReason::Converged => CALCORE_STOP_CONVERGED,
+        StopReason::Stalled => CALCORE_STOP_STALLED,
         _ => CALCORE_STOP_OTHER,
     }
 }
@@ -558,6 +575,7 @@ pub unsafe extern "C" fn calcore_fit_points(
     unsafe {
         guard(err, || {
             let fit = held(fit)?;
+            let ones;
             let numbers = match what {
                 CALCORE_POINTS_RESIDUALS => fit.residuals(),
                 CALCORE_POINTS_STANDARDISED => common!(fit, f => &f.standardised_residuals),
@@ -568,6 +586,16 @@ pub unsafe extern "C" fn calcore_fit_points(
                     Fit::Polynomial(f) => &f.adjusted_x,
                 },
                 CALCORE_POINTS_RESIDUALS_K => &fit.cvd()?.residuals_c,
+                CALCORE_POINTS_LEAVE_ONE_OUT => match fit {
+                    Fit::Cvd(f) => &f.leave_one_out_residuals_ohm,
+                    Fit::Line(f) => &f.leave_one_out_residuals,
+                    Fit::Polynomial(f) => &f.leave_one_out_residuals,
+                },
+                CALCORE_POINTS_WEIGHTS => {
+                    let weights = common!(fit, f => &f.weights);
+                    ones = vec![1.0; fit.residuals().len()];
+                    if weights.is_empty() { &ones } else { weights }
+                }
                 other => return Err(Failure::option("what", other, "one of the CALCORE_POINTS_ numbers")),
             };
             copy("values", numbers, values, n)

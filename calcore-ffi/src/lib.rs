@@ -25,6 +25,8 @@ pub mod its90;
 
 pub mod circuit;
 
+pub mod effects;
+
 pub mod tolerance;
 
 pub mod fit;

@@ -64,6 +64,7 @@ void test_curves(const char *reference);
 void test_sensor_curves(const char *reference);
 void test_its90(const char *reference);
 void test_circuit(void);
+void test_effects(const char *reference);
 void test_tolerance(const char *reference);
 void test_fit(const char *reference);
 void test_uncertainty(const char *reference);

@@ -19,6 +19,7 @@ int main(int argc, char **argv)
     test_sensor_curves(argv[1]);
     test_its90(argv[1]);
     test_circuit();
+    test_effects(argv[1]);
     test_tolerance(argv[1]);
     test_fit(argv[1]);
     test_uncertainty(argv[1]);

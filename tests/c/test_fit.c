@@ -353,6 +353,43 @@ static void callendar_van_dusen(const char *reference)
     table_free(&results);
 }
 
+/* A line of exact points but for one: an ordinary fit follows it, a robust one plays it down. Left out, it shows whole. */
+static void robust(void)
+{
+    double x[8];
+    double y[8];
+    double values[8];
+    double ordinary[2];
+    double sturdy[2];
+    calcore_error err = check_error();
+    calcore_fit_options o = no_options();
+    calcore_fit *fit = NULL;
+    size_t i;
+    for (i = 0; i < 8; i++) {
+        x[i] = (double)i;
+        y[i] = 1.0 + 2.0 * x[i] + ((i & 1) != 0 ? 0.01 : -0.01);
+    }
+    y[4] += 1.0;
+    GOOD(calcore_fit_straight_line(x, y, 8, &o, &fit, &err));
+    GOOD(calcore_fit_parameters(fit, ordinary, 2, &err));
+    GOOD(calcore_fit_points(fit, CALCORE_POINTS_WEIGHTS, values, 8, &err));
+    CHECK(values[0] == 1.0 && values[4] == 1.0);
+    GOOD(calcore_fit_points(fit, CALCORE_POINTS_LEAVE_ONE_OUT, values, 8, &err));
+    CHECK(values[4] > 0.95 && values[4] < 1.05);
+    calcore_fit_free(fit);
+    o.robust = 1;
+    GOOD(calcore_fit_straight_line(x, y, 8, &o, &fit, &err));
+    GOOD(calcore_fit_parameters(fit, sturdy, 2, &err));
+    GOOD(calcore_fit_points(fit, CALCORE_POINTS_WEIGHTS, values, 8, &err));
+    CHECK(values[4] < 0.1 && values[0] > 0.5);
+    CHECK(fabs(sturdy[0] + 3.5 * sturdy[1] - 8.0) < 0.3 * fabs(ordinary[0] + 3.5 * ordinary[1] - 8.0));
+    calcore_fit_free(fit);
+    fit = NULL;
+    o.robust = 2;
+    STATUS(CALCORE_E_OPTION, calcore_fit_straight_line(x, y, 8, &o, &fit, &err));
+    CHECK(fit == NULL);
+}
+
 static void refused(void)
 {
     double x[4] = {0.0, 100.0, 200.0, 300.0};
@@ -415,5 +452,6 @@ void test_fit(const char *reference)
     straight_lines(reference);
     polynomials(reference);
     callendar_van_dusen(reference);
+    robust();
     refused();
 }
