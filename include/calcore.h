@@ -280,6 +280,26 @@
 #define CALCORE_FIT_POLYNOMIAL 2
 
 /**
+ * Kind of a fit: Steinhart-Hart; parameters a0, a1, a3 or a0, a1, a2, a3; residuals in 1/K, those of 1/T.
+ */
+#define CALCORE_FIT_STEINHART_HART 3
+
+/**
+ * Kind of a fit: beta of a thermistor; parameters r25, beta; covariance of (ln r25, beta); residuals those of ln R.
+ */
+#define CALCORE_FIT_BETA 4
+
+/**
+ * Kind of a fit: deviation function of the ITS-90; parameters its coefficients; residuals those of W_r.
+ */
+#define CALCORE_FIT_ITS90 5
+
+/**
+ * Kind of a fit: a model of the caller.
+ */
+#define CALCORE_FIT_MODEL 6
+
+/**
  * Bit of `held`: R0 was held.
  */
 #define CALCORE_HELD_R0 1
@@ -351,7 +371,7 @@
 #define CALCORE_POINTS_WEIGHTS 6
 
 /**
- * Numbers of a fit, one a point: temperature that a Callendar-Van Dusen curve reads, minus the given one, K.
+ * Numbers of a fit, one a point: temperature that the fitted curve of a sensor reads, minus the given one, K.
  */
 #define CALCORE_POINTS_RESIDUALS_K 4
 
@@ -1127,6 +1147,18 @@ typedef struct calcore_fit_options {
 } calcore_fit_options;
 
 /**
+ * A curve of the caller that is fitted: value at x with `n` parameters, written to `*value`; returns 0, or another status
+ * where it has no answer, which ends the fit. `user` is what the caller passed along.
+ *
+ * It must return: neither longjmp nor a C++ exception may leave it. It is called on the thread of the call.
+ */
+typedef calcore_status (*calcore_curve_model)(double x,
+                                              const double *parameters,
+                                              size_t n,
+                                              double *value,
+                                              void *user);
+
+/**
  * What a fit says of its quality. Numbers that there are not are NaN.
  */
 typedef struct calcore_fit_report {
@@ -1175,7 +1207,7 @@ typedef struct calcore_fit_report {
      */
     double r_squared;
     /**
-     * CALCORE_FIT_CVD, CALCORE_FIT_LINE or CALCORE_FIT_POLYNOMIAL.
+     * CALCORE_FIT_CVD to CALCORE_FIT_MODEL.
      */
     int32_t kind;
     /**
@@ -3057,6 +3089,67 @@ calcore_status calcore_fit_polynomial(const double *x,
                                       struct calcore_error *err);
 
 /**
+ * Fits the equation of Steinhart and Hart to `n` temperatures (°C) and resistances (ohm). `terms`: 3 (the original, without
+ * the quadratic term) or 4. Covariances in the options are refused.
+ *
+ * Options, ownership and status: as calcore_fit_callendar_van_dusen.
+ */
+calcore_status calcore_fit_steinhart_hart(const double *t_c,
+                                          const double *ohm,
+                                          size_t n,
+                                          int32_t terms,
+                                          const struct calcore_fit_options *options,
+                                          struct calcore_fit **fit,
+                                          struct calcore_error *err);
+
+/**
+ * Fits resistance at 25 °C and beta of a thermistor to `n` temperatures (°C) and resistances (ohm). Covariances in the
+ * options are refused.
+ *
+ * Options, ownership and status: as calcore_fit_callendar_van_dusen.
+ */
+calcore_status calcore_fit_beta(const double *t_c,
+                                const double *ohm,
+                                size_t n,
+                                const struct calcore_fit_options *options,
+                                struct calcore_fit **fit,
+                                struct calcore_error *err);
+
+/**
+ * Fits the deviation function of a sub-range of the ITS-90 to `n` temperatures (kelvin) and ratios W. Sub-ranges: as
+ * calcore_sprt_new.
+ *
+ * Options, ownership and status: as calcore_fit_callendar_van_dusen; CALCORE_E_UNKNOWN_NAME, CALCORE_E_OUT_OF_RANGE.
+ */
+calcore_status calcore_fit_its90_deviation(const double *t_k,
+                                           const double *w,
+                                           size_t n,
+                                           const char *subrange,
+                                           const struct calcore_fit_options *options,
+                                           struct calcore_fit **fit,
+                                           struct calcore_error *err);
+
+/**
+ * Fits the `n_parameters` parameters of the caller's own curve to `n` points, from a start near the solution, with
+ * derivatives by differences. `lower`, `upper`: bounds of the parameters, or both null.
+ *
+ * Options, ownership and status: as calcore_fit_callendar_van_dusen (`fixed` is refused: bound a parameter instead);
+ * CALCORE_E_NO_CONVERGENCE; CALCORE_E_MODEL_FAILED when the curve has no answer, `value` of the error then is its status.
+ */
+calcore_status calcore_fit_model(calcore_curve_model model,
+                                 void *user,
+                                 const double *x,
+                                 const double *y,
+                                 size_t n,
+                                 const double *start,
+                                 const double *lower,
+                                 const double *upper,
+                                 size_t n_parameters,
+                                 const struct calcore_fit_options *options,
+                                 struct calcore_fit **fit,
+                                 struct calcore_error *err);
+
+/**
  * Releases a fit. Null is fine; a handle of another type is left alone.
  */
 void calcore_fit_free(struct calcore_fit *fit);
@@ -3127,8 +3220,38 @@ calcore_status calcore_fit_cvd(const struct calcore_fit *fit,
                                struct calcore_error *err);
 
 /**
- * Standard uncertainty, K, of a temperature in °C that the fitted Callendar-Van Dusen curve reads, as far as the curve
- * itself causes it.
+ * The fitted curve of a Callendar-Van Dusen thermometer or a thermistor behind the general handle.
+ *
+ * `*curve` receives a handle that the caller releases by calcore_curve_free. Status: CALCORE_E_HANDLE for another kind of fit.
+ */
+calcore_status calcore_fit_curve(const struct calcore_fit *fit,
+                                 struct calcore_curve **curve,
+                                 struct calcore_error *err);
+
+/**
+ * The thermometer of a fitted ITS-90 deviation with its resistance at the triple point of water, ohm.
+ *
+ * Ownership and status: as calcore_fit_curve; CALCORE_E_INVALID_VALUE.
+ */
+calcore_status calcore_fit_sprt(const struct calcore_fit *fit,
+                                double r_tpw,
+                                struct calcore_curve **curve,
+                                struct calcore_error *err);
+
+/**
+ * Standard uncertainty, K, of a temperature in kelvin that a fitted ITS-90 deviation reads, as far as the deviation itself
+ * causes it.
+ *
+ * Status: as calcore_fit_temperature_uncertainty.
+ */
+calcore_status calcore_fit_its90_temperature_uncertainty(const struct calcore_fit *fit,
+                                                         double t_k,
+                                                         double *u_k,
+                                                         struct calcore_error *err);
+
+/**
+ * Standard uncertainty, K, of a temperature in °C that the fitted curve of a Callendar-Van Dusen thermometer or a
+ * Steinhart-Hart thermistor reads, as far as the curve itself causes it.
  *
  * Status: CALCORE_E_NOT_FINITE, CALCORE_E_OUT_OF_RANGE; CALCORE_E_UNDETERMINED where the fit has no covariance;
  * CALCORE_E_HANDLE for another kind of fit.

@@ -4,17 +4,21 @@ use crate::array::{Output, copy, input};
 use crate::curves::calcore_cvd;
 use crate::guard::{fill, give, guard, make};
 use crate::handle::{Handle, held, release};
-use crate::message::{Failure, calcore_error, write_text};
+use crate::message::{Failure, calcore_error, read_name, write_text};
 use crate::record::{Record, read};
+use crate::sensor_curves::{Curve, calcore_curve};
 use crate::status::*;
 use calcore::Error;
 use calcore::fit::{
-    CallendarVanDusenFit, CallendarVanDusenOptions, CovarianceBasis, FitWarning, FixedCoefficients, PolynomialFit,
-    PolynomialOptions, Stated, StopReason, StraightLineFit, StraightLineOptions, callendar_van_dusen, polynomial,
-    straight_line,
+    BetaFit, CallendarVanDusenFit, CallendarVanDusenOptions, CovarianceBasis, CurveModel, FitWarning,
+    FixedCoefficients, Its90DeviationFit, Its90DeviationOptions, ModelFit, ModelOptions, PolynomialFit,
+    PolynomialOptions, Stated, SteinhartHartFit, SteinhartHartTerms, StopReason, StraightLineFit, StraightLineOptions,
+    ThermistorOptions, beta, callendar_van_dusen, its90_deviation, polynomial, steinhart_hart, straight_line,
 };
+use calcore::its90::Subrange;
 use calcore::num::covariance::Covariance;
-use std::ffi::c_char;
+use std::cell::Cell;
+use std::ffi::{c_char, c_void};
 use std::ptr;
 
 /// Basis of a covariance: stated uncertainties where there are any, else the residuals.
@@ -30,6 +34,15 @@ pub const CALCORE_FIT_CVD: i32 = 0;
 pub const CALCORE_FIT_LINE: i32 = 1;
 /// Kind of a fit: polynomial; parameters are the coefficients of 1, x, x^2 and so on.
 pub const CALCORE_FIT_POLYNOMIAL: i32 = 2;
+
+/// Kind of a fit: Steinhart-Hart; parameters a0, a1, a3 or a0, a1, a2, a3; residuals in 1/K, those of 1/T.
+pub const CALCORE_FIT_STEINHART_HART: i32 = 3;
+/// Kind of a fit: beta of a thermistor; parameters r25, beta; covariance of (ln r25, beta); residuals those of ln R.
+pub const CALCORE_FIT_BETA: i32 = 4;
+/// Kind of a fit: deviation function of the ITS-90; parameters its coefficients; residuals those of W_r.
+pub const CALCORE_FIT_ITS90: i32 = 5;
+/// Kind of a fit: a model of the caller.
+pub const CALCORE_FIT_MODEL: i32 = 6;
 
 /// Bit of `held`: R0 was held.
 pub const CALCORE_HELD_R0: i32 = 1;
@@ -62,7 +75,7 @@ pub const CALCORE_POINTS_ADJUSTED: i32 = 3;
 pub const CALCORE_POINTS_LEAVE_ONE_OUT: i32 = 5;
 /// Numbers of a fit, one a point: weights of a robust fit; 1 for every point of an ordinary one.
 pub const CALCORE_POINTS_WEIGHTS: i32 = 6;
-/// Numbers of a fit, one a point: temperature that a Callendar-Van Dusen curve reads, minus the given one, K.
+/// Numbers of a fit, one a point: temperature that the fitted curve of a sensor reads, minus the given one, K.
 pub const CALCORE_POINTS_RESIDUALS_K: i32 = 4;
 
 /// What is known of the errors of the points, and what is held. Zero it and set `size`: then nothing is said and
@@ -152,7 +165,7 @@ pub struct calcore_fit_report {
     pub residual_standard_deviation: f64,
     /// Part of the sum of squares that a polynomial explains; NaN for other fits.
     pub r_squared: f64,
-    /// CALCORE_FIT_CVD, CALCORE_FIT_LINE or CALCORE_FIT_POLYNOMIAL.
+    /// CALCORE_FIT_CVD to CALCORE_FIT_MODEL.
     pub kind: i32,
     /// CALCORE_BASIS_STATED or CALCORE_BASIS_RESIDUALS.
     pub covariance_basis: i32,
@@ -185,6 +198,10 @@ pub(crate) enum Fit {
     Cvd(CallendarVanDusenFit),
     Line(StraightLineFit),
     Polynomial(PolynomialFit),
+    SteinhartHart(SteinhartHartFit),
+    Beta(BetaFit),
+    Its90(Its90DeviationFit),
+    Model(ModelFit),
 }
 
 // SAFETY: the tag is used once, pointers come from `hand_out`.
@@ -194,64 +211,155 @@ unsafe impl Handle for calcore_fit {
     const TAG: u64 = 0x7469_665f_6363_0005;
 }
 
-/// A field that all kinds have.
-macro_rules! common {
-    ($fit:expr, $one:ident => $what:expr) => {
-        match $fit {
-            Fit::Cvd($one) => $what,
-            Fit::Line($one) => $what,
-            Fit::Polynomial($one) => $what,
+/// What every kind of fit has, wherever it keeps it.
+struct View<'a> {
+    kind: i32,
+    parameters: Vec<f64>,
+    held: i32,
+    r_squared: f64,
+    covariance: Option<&'a Covariance>,
+    covariance_basis: CovarianceBasis,
+    residuals: &'a [f64],
+    residuals_k: Option<&'a [f64]>,
+    standardised: &'a [f64],
+    leverage: &'a [f64],
+    leave_one_out: &'a [f64],
+    weights: &'a [f64],
+    adjusted: &'a [f64],
+    chi_squared: Option<f64>,
+    p_value: Option<f64>,
+    degrees_of_freedom: usize,
+    condition_number: f64,
+    residual_standard_deviation: Option<f64>,
+    warnings: &'a [FitWarning],
+    iterations: usize,
+    stop_reason: StopReason,
+}
+
+/// The fields that have the same name in every report.
+macro_rules! view {
+    ($report:expr, $($field:ident: $value:expr),+ $(,)?) => {
+        View {
+            $($field: $value,)+
+            covariance: $report.covariance.as_ref(),
+            covariance_basis: $report.covariance_basis,
+            standardised: &$report.standardised_residuals,
+            leverage: &$report.leverage,
+            weights: &$report.weights,
+            chi_squared: $report.chi_squared,
+            p_value: $report.p_value,
+            degrees_of_freedom: $report.degrees_of_freedom,
+            condition_number: $report.condition_number,
+            residual_standard_deviation: $report.residual_standard_deviation,
+            warnings: &$report.warnings,
+            iterations: $report.iterations,
+            stop_reason: $report.stop_reason,
         }
     };
 }
 
+/// The same for reports that also agree in the names of their points.
+macro_rules! view_of_points {
+    ($report:expr, $($field:ident: $value:expr),+ $(,)?) => {
+        view!(
+            $report,
+            $($field: $value,)+
+            residuals: &$report.residuals,
+            leave_one_out: &$report.leave_one_out_residuals,
+            adjusted: &$report.adjusted_x,
+        )
+    };
+}
+
 impl Fit {
-    fn name(&self) -> &'static str {
+    fn view(&self) -> View<'_> {
         match self {
-            Self::Cvd(_) => "a Callendar-Van Dusen curve",
-            Self::Line(_) => "a straight line",
-            Self::Polynomial(_) => "a polynomial",
+            Self::Cvd(f) => view!(
+                f,
+                kind: CALCORE_FIT_CVD,
+                parameters: vec![f.curve.r0(), f.curve.a(), f.curve.b(), f.curve.c()],
+                held: held_bits(f.held),
+                r_squared: f64::NAN,
+                residuals: &f.residuals_ohm,
+                residuals_k: Some(&f.residuals_c),
+                leave_one_out: &f.leave_one_out_residuals_ohm,
+                adjusted: &f.adjusted_t_c,
+            ),
+            Self::Line(f) => view_of_points!(
+                f,
+                kind: CALCORE_FIT_LINE,
+                parameters: vec![f.intercept, f.slope],
+                held: 0,
+                r_squared: f64::NAN,
+                residuals_k: None,
+            ),
+            Self::Polynomial(f) => view_of_points!(
+                f,
+                kind: CALCORE_FIT_POLYNOMIAL,
+                parameters: f.coefficients.clone(),
+                held: 0,
+                r_squared: f.r_squared,
+                residuals_k: None,
+            ),
+            Self::SteinhartHart(f) => {
+                let [a0, a1, a2, a3] = f.curve.coefficients();
+                view_of_points!(
+                    f.report,
+                    kind: CALCORE_FIT_STEINHART_HART,
+                    parameters: match f.terms {
+                        SteinhartHartTerms::Three => vec![a0, a1, a3],
+                        SteinhartHartTerms::Four => vec![a0, a1, a2, a3],
+                    },
+                    held: 0,
+                    r_squared: f64::NAN,
+                    residuals_k: Some(&f.residuals_c),
+                )
+            }
+            Self::Beta(f) => view_of_points!(
+                f.report,
+                kind: CALCORE_FIT_BETA,
+                parameters: vec![f.r25, f.beta],
+                held: 0,
+                r_squared: f64::NAN,
+                residuals_k: Some(&f.residuals_c),
+            ),
+            Self::Its90(f) => view_of_points!(
+                f.report,
+                kind: CALCORE_FIT_ITS90,
+                parameters: f.deviation.coefficients().to_vec(),
+                held: 0,
+                r_squared: f64::NAN,
+                residuals_k: Some(&f.residuals_k),
+            ),
+            Self::Model(f) => view_of_points!(
+                f,
+                kind: CALCORE_FIT_MODEL,
+                parameters: f.parameters.clone(),
+                held: 0,
+                r_squared: f64::NAN,
+                residuals_k: None,
+            ),
         }
     }
 
-    fn wrong(&self, needed: &str) -> Failure {
-        Failure::border(CALCORE_E_HANDLE, format!("the fit is that of {}, the call needs {needed}", self.name()))
+    fn wrong(needed: &str) -> Failure {
+        Failure::border(CALCORE_E_HANDLE, format!("the call needs a fit of {needed}"))
     }
 
     fn cvd(&self) -> Result<&CallendarVanDusenFit, Failure> {
-        if let Self::Cvd(fit) = self { Ok(fit) } else { Err(self.wrong("a Callendar-Van Dusen curve")) }
+        if let Self::Cvd(fit) = self { Ok(fit) } else { Err(Self::wrong("a Callendar-Van Dusen curve")) }
     }
 
     fn line(&self) -> Result<&StraightLineFit, Failure> {
-        if let Self::Line(fit) = self { Ok(fit) } else { Err(self.wrong("a straight line")) }
+        if let Self::Line(fit) = self { Ok(fit) } else { Err(Self::wrong("a straight line")) }
     }
 
     fn polynomial(&self) -> Result<&PolynomialFit, Failure> {
-        if let Self::Polynomial(fit) = self { Ok(fit) } else { Err(self.wrong("a polynomial")) }
+        if let Self::Polynomial(fit) = self { Ok(fit) } else { Err(Self::wrong("a polynomial")) }
     }
 
-    fn parameters(&self) -> Vec<f64> {
-        match self {
-            Self::Cvd(fit) => vec![fit.curve.r0(), fit.curve.a(), fit.curve.b(), fit.curve.c()],
-            Self::Line(fit) => vec![fit.intercept, fit.slope],
-            Self::Polynomial(fit) => fit.coefficients.clone(),
-        }
-    }
-
-    fn residuals(&self) -> &[f64] {
-        match self {
-            Self::Cvd(fit) => &fit.residuals_ohm,
-            Self::Line(fit) => &fit.residuals,
-            Self::Polynomial(fit) => &fit.residuals,
-        }
-    }
-
-    fn covariance(&self) -> Option<&Covariance> {
-        common!(self, fit => fit.covariance.as_ref())
-    }
-
-    fn warnings(&self) -> &[FitWarning] {
-        common!(self, fit => &fit.warnings)
+    fn its90(&self) -> Result<&Its90DeviationFit, Failure> {
+        if let Self::Its90(fit) = self { Ok(fit) } else { Err(Self::wrong("an ITS-90 deviation")) }
     }
 }
 
@@ -329,11 +437,38 @@ impl<'a> Options<'a> {
 
     /// Refuses what only a straight line can use, instead of leaving it out unseen.
     fn without_cross(&self) -> Result<(), Failure> {
-        match self.covariance_xy {
-            None => Ok(()),
-            Some(_) => Err(Failure::border(CALCORE_E_OPTION, "covariance_xy is for straight lines only".into())),
-        }
+        refuse(self.covariance_xy.is_some(), "covariance_xy is for straight lines only")
     }
+
+    /// As the fits of thermistors take them.
+    fn thermistor(&self) -> Result<ThermistorOptions<'a>, Failure> {
+        self.without_covariances()?;
+        Ok(ThermistorOptions {
+            u_t: self.u_x,
+            u_ohm: self.u_y,
+            u_t_common: self.u_x_common,
+            u_ohm_common: self.u_y_common,
+            robust: self.robust,
+            covariance_basis: self.covariance_basis,
+        })
+    }
+
+    /// Refuses held parameters where a model has none.
+    fn without_held(&self) -> Result<(), Failure> {
+        self.without_cross()?;
+        refuse(!self.fixed.is_empty(), "this kind of fit holds no parameter: leave out fixed")
+    }
+
+    /// Refuses covariances where only uncertainties are taken.
+    fn without_covariances(&self) -> Result<(), Failure> {
+        self.without_held()?;
+        let given = self.covariance_x.is_some() || self.covariance_y.is_some();
+        refuse(given, "this kind of fit takes u_x and u_y, and no covariance")
+    }
+}
+
+fn refuse(given: bool, why: &str) -> Result<(), Failure> {
+    if given { Err(Failure::border(CALCORE_E_OPTION, why.into())) } else { Ok(()) }
 }
 
 /// # Safety
@@ -458,6 +593,178 @@ pub unsafe extern "C" fn calcore_fit_polynomial(
     }
 }
 
+/// Fits the equation of Steinhart and Hart to `n` temperatures (°C) and resistances (ohm). `terms`: 3 (the original, without
+/// the quadratic term) or 4. Covariances in the options are refused.
+///
+/// Options, ownership and status: as calcore_fit_callendar_van_dusen.
+#[unsafe(no_mangle)]
+pub unsafe extern "C" fn calcore_fit_steinhart_hart(
+    t_c: *const f64,
+    ohm: *const f64,
+    n: usize,
+    terms: i32,
+    options: *const calcore_fit_options,
+    fit: *mut *mut calcore_fit,
+    err: *mut calcore_error,
+) -> calcore_status {
+    // SAFETY: the contract of the header.
+    unsafe {
+        make(err, ("fit", fit), || {
+            let (t_c, ohm) = (input("t_c", t_c, n)?, input("ohm", ohm, n)?);
+            let terms = match terms {
+                3 => SteinhartHartTerms::Three,
+                4 => SteinhartHartTerms::Four,
+                other => return Err(Failure::option("terms", other, "3 or 4")),
+            };
+            Ok(Fit::SteinhartHart(steinhart_hart(t_c, ohm, terms, &Options::read(options, n)?.thermistor()?)?))
+        })
+    }
+}
+
+/// Fits resistance at 25 °C and beta of a thermistor to `n` temperatures (°C) and resistances (ohm). Covariances in the
+/// options are refused.
+///
+/// Options, ownership and status: as calcore_fit_callendar_van_dusen.
+#[unsafe(no_mangle)]
+pub unsafe extern "C" fn calcore_fit_beta(
+    t_c: *const f64,
+    ohm: *const f64,
+    n: usize,
+    options: *const calcore_fit_options,
+    fit: *mut *mut calcore_fit,
+    err: *mut calcore_error,
+) -> calcore_status {
+    // SAFETY: the contract of the header.
+    unsafe {
+        make(err, ("fit", fit), || {
+            let (t_c, ohm) = (input("t_c", t_c, n)?, input("ohm", ohm, n)?);
+            Ok(Fit::Beta(beta(t_c, ohm, &Options::read(options, n)?.thermistor()?)?))
+        })
+    }
+}
+
+/// Fits the deviation function of a sub-range of the ITS-90 to `n` temperatures (kelvin) and ratios W. Sub-ranges: as
+/// calcore_sprt_new.
+///
+/// Options, ownership and status: as calcore_fit_callendar_van_dusen; CALCORE_E_UNKNOWN_NAME, CALCORE_E_OUT_OF_RANGE.
+#[unsafe(no_mangle)]
+pub unsafe extern "C" fn calcore_fit_its90_deviation(
+    t_k: *const f64,
+    w: *const f64,
+    n: usize,
+    subrange: *const c_char,
+    options: *const calcore_fit_options,
+    fit: *mut *mut calcore_fit,
+    err: *mut calcore_error,
+) -> calcore_status {
+    // SAFETY: the contract of the header.
+    unsafe {
+        make(err, ("fit", fit), || {
+            let (t_k, w) = (input("t_k", t_k, n)?, input("w", w, n)?);
+            let subrange = Subrange::from_name(read_name("subrange", subrange)?)?;
+            let o = Options::read(options, n)?;
+            o.without_held()?;
+            let options = Its90DeviationOptions {
+                u_t: o.u_x,
+                u_w: o.u_y,
+                u_t_common: o.u_x_common,
+                u_w_common: o.u_y_common,
+                covariance_t: o.covariance_x,
+                covariance_w: o.covariance_y,
+                robust: o.robust,
+                covariance_basis: o.covariance_basis,
+            };
+            Ok(Fit::Its90(its90_deviation(t_k, w, subrange, &options)?))
+        })
+    }
+}
+
+/// A curve of the caller that is fitted: value at x with `n` parameters, written to `*value`; returns 0, or another status
+/// where it has no answer, which ends the fit. `user` is what the caller passed along.
+///
+/// It must return: neither longjmp nor a C++ exception may leave it. It is called on the thread of the call.
+pub type calcore_curve_model = Option<
+    unsafe extern "C" fn(
+        x: f64,
+        parameters: *const f64,
+        n: usize,
+        value: *mut f64,
+        user: *mut c_void,
+    ) -> calcore_status,
+>;
+
+/// The caller's curve as the core calls it.
+struct Called<'a> {
+    model: unsafe extern "C" fn(f64, *const f64, usize, *mut f64, *mut c_void) -> calcore_status,
+    user: *mut c_void,
+    last: &'a Cell<Option<calcore_status>>,
+}
+
+impl CurveModel for Called<'_> {
+    fn value(&self, x: f64, p: &[f64]) -> calcore::Result<f64> {
+        let mut value = f64::NAN;
+        // SAFETY: the caller's function, by the contract of calcore_curve_model.
+        let status = unsafe { (self.model)(x, p.as_ptr(), p.len(), &raw mut value, self.user) };
+        if status == CALCORE_OK {
+            return Ok(value);
+        }
+        self.last.set(Some(status));
+        Err(Error::ModelFailed { message: format!("it returned the status {status}") })
+    }
+}
+
+/// Fits the `n_parameters` parameters of the caller's own curve to `n` points, from a start near the solution, with
+/// derivatives by differences. `lower`, `upper`: bounds of the parameters, or both null.
+///
+/// Options, ownership and status: as calcore_fit_callendar_van_dusen (`fixed` is refused: bound a parameter instead);
+/// CALCORE_E_NO_CONVERGENCE; CALCORE_E_MODEL_FAILED when the curve has no answer, `value` of the error then is its status.
+#[unsafe(no_mangle)]
+pub unsafe extern "C" fn calcore_fit_model(
+    model: calcore_curve_model,
+    user: *mut c_void,
+    x: *const f64,
+    y: *const f64,
+    n: usize,
+    start: *const f64,
+    lower: *const f64,
+    upper: *const f64,
+    n_parameters: usize,
+    options: *const calcore_fit_options,
+    fit: *mut *mut calcore_fit,
+    err: *mut calcore_error,
+) -> calcore_status {
+    // SAFETY: the contract of the header.
+    unsafe {
+        make(err, ("fit", fit), || {
+            let function = model.ok_or_else(|| Failure::null("model"))?;
+            let (x, y, start) = (input("x", x, n)?, input("y", y, n)?, input("start", start, n_parameters)?);
+            let bounds: Vec<(f64, f64)> = if lower.is_null() && upper.is_null() {
+                Vec::new()
+            } else {
+                let (lower, upper) = (input("lower", lower, n_parameters)?, input("upper", upper, n_parameters)?);
+                lower.iter().copied().zip(upper.iter().copied()).collect()
+            };
+            let o = Options::read(options, n)?;
+            o.without_held()?;
+            let options = ModelOptions {
+                u_x: o.u_x,
+                u_y: o.u_y,
+                u_x_common: o.u_x_common,
+                u_y_common: o.u_y_common,
+                covariance_x: o.covariance_x,
+                covariance_y: o.covariance_y,
+                bounds: &bounds,
+                robust: o.robust,
+                covariance_basis: o.covariance_basis,
+            };
+            let last = Cell::new(None);
+            let called = Called { model: function, user, last: &last };
+            let found = calcore::fit::model(&called, x, y, start, &options);
+            Ok(Fit::Model(found.map_err(|error| Failure::of_model(error, last.get()))?))
+        })
+    }
+}
+
 /// Releases a fit. Null is fine; a handle of another type is left alone.
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn calcore_fit_free(fit: *mut calcore_fit) {
@@ -475,16 +782,11 @@ pub unsafe extern "C" fn calcore_fit_describe(
     // SAFETY: the contract of the header.
     unsafe {
         fill(err, report, || {
-            let fit = held(fit)?;
-            let (kind, r_squared, held) = match fit {
-                Fit::Cvd(f) => (CALCORE_FIT_CVD, f64::NAN, held_bits(f.held)),
-                Fit::Line(_) => (CALCORE_FIT_LINE, f64::NAN, 0),
-                Fit::Polynomial(f) => (CALCORE_FIT_POLYNOMIAL, f.r_squared, 0),
-            };
-            Ok(common!(fit, f => calcore_fit_report {
+            let f = held(fit)?.view();
+            Ok(calcore_fit_report {
                 size: 0,
-                points: fit.residuals().len(),
-                parameters: fit.parameters().len(),
+                points: f.residuals.len(),
+                parameters: f.parameters.len(),
                 degrees_of_freedom: f.degrees_of_freedom,
                 warnings: f.warnings.len(),
                 iterations: f.iterations,
@@ -492,17 +794,17 @@ pub unsafe extern "C" fn calcore_fit_describe(
                 p_value: f.p_value.unwrap_or(f64::NAN),
                 condition_number: f.condition_number,
                 residual_standard_deviation: f.residual_standard_deviation.unwrap_or(f64::NAN),
-                r_squared,
-                kind,
+                r_squared: f.r_squared,
+                kind: f.kind,
                 covariance_basis: match f.covariance_basis {
                     CovarianceBasis::Stated => CALCORE_BASIS_STATED,
                     CovarianceBasis::Residuals => CALCORE_BASIS_RESIDUALS,
                 },
                 has_covariance: i32::from(f.covariance.is_some()),
                 stop_reason: stop_number(f.stop_reason),
-                held,
+                held: f.held,
                 reserved: 0,
-            }))
+            })
         })
     }
 }
@@ -532,7 +834,7 @@ pub unsafe extern "C" fn calcore_fit_parameters(
     err: *mut calcore_error,
 ) -> calcore_status {
     // SAFETY: the contract of the header.
-    unsafe { guard(err, || copy("values", &held(fit)?.parameters(), values, n)) }
+    unsafe { guard(err, || copy("values", &held(fit)?.view().parameters, values, n)) }
 }
 
 /// Covariance of the parameters, row by row; zero rows for what was held.
@@ -549,7 +851,7 @@ pub unsafe extern "C" fn calcore_fit_covariance(
     // SAFETY: the contract of the header.
     unsafe {
         guard(err, || {
-            let covariance = held(fit)?.covariance().ok_or_else(|| Error::Undetermined {
+            let covariance = held(fit)?.view().covariance.ok_or_else(|| Error::Undetermined {
                 what: "fit",
                 parameter: "the covariance of its parameters".into(),
                 hint: "state uncertainties, or add points",
@@ -574,28 +876,17 @@ pub unsafe extern "C" fn calcore_fit_points(
     // SAFETY: the contract of the header.
     unsafe {
         guard(err, || {
-            let fit = held(fit)?;
-            let ones;
+            let f = held(fit)?.view();
+            let ones = vec![1.0; f.residuals.len()];
             let numbers = match what {
-                CALCORE_POINTS_RESIDUALS => fit.residuals(),
-                CALCORE_POINTS_STANDARDISED => common!(fit, f => &f.standardised_residuals),
-                CALCORE_POINTS_LEVERAGE => common!(fit, f => &f.leverage),
-                CALCORE_POINTS_ADJUSTED => match fit {
-                    Fit::Cvd(f) => &f.adjusted_t_c,
-                    Fit::Line(f) => &f.adjusted_x,
-                    Fit::Polynomial(f) => &f.adjusted_x,
-                },
-                CALCORE_POINTS_RESIDUALS_K => &fit.cvd()?.residuals_c,
-                CALCORE_POINTS_LEAVE_ONE_OUT => match fit {
-                    Fit::Cvd(f) => &f.leave_one_out_residuals_ohm,
-                    Fit::Line(f) => &f.leave_one_out_residuals,
-                    Fit::Polynomial(f) => &f.leave_one_out_residuals,
-                },
-                CALCORE_POINTS_WEIGHTS => {
-                    let weights = common!(fit, f => &f.weights);
-                    ones = vec![1.0; fit.residuals().len()];
-                    if weights.is_empty() { &ones } else { weights }
-                }
+                CALCORE_POINTS_RESIDUALS => f.residuals,
+                CALCORE_POINTS_STANDARDISED => f.standardised,
+                CALCORE_POINTS_LEVERAGE => f.leverage,
+                CALCORE_POINTS_ADJUSTED => f.adjusted,
+                CALCORE_POINTS_RESIDUALS_K => f.residuals_k.ok_or_else(|| Fit::wrong("a sensor"))?,
+                CALCORE_POINTS_LEAVE_ONE_OUT => f.leave_one_out,
+                CALCORE_POINTS_WEIGHTS if f.weights.is_empty() => &ones,
+                CALCORE_POINTS_WEIGHTS => f.weights,
                 other => return Err(Failure::option("what", other, "one of the CALCORE_POINTS_ numbers")),
             };
             copy("values", numbers, values, n)
@@ -623,7 +914,7 @@ pub unsafe extern "C" fn calcore_fit_warning(
     unsafe {
         guard(err, || {
             let number = Output::new("number", number)?;
-            let warnings = held(fit)?.warnings();
+            let warnings = held(fit)?.view().warnings;
             let warning = warnings.get(i).ok_or_else(|| Failure::index("warning", i, warnings.len()))?;
             write_text(|| Ok(&*warning.text), buffer, capacity, needed)?;
             number.set(warning.code.number());
@@ -645,8 +936,57 @@ pub unsafe extern "C" fn calcore_fit_cvd(
     unsafe { make(err, ("curve", curve), || Ok(held(fit)?.cvd()?.curve)) }
 }
 
-/// Standard uncertainty, K, of a temperature in °C that the fitted Callendar-Van Dusen curve reads, as far as the curve
-/// itself causes it.
+/// The fitted curve of a Callendar-Van Dusen thermometer or a thermistor behind the general handle.
+///
+/// `*curve` receives a handle that the caller releases by calcore_curve_free. Status: CALCORE_E_HANDLE for another kind of fit.
+#[unsafe(no_mangle)]
+pub unsafe extern "C" fn calcore_fit_curve(
+    fit: *const calcore_fit,
+    curve: *mut *mut calcore_curve,
+    err: *mut calcore_error,
+) -> calcore_status {
+    // SAFETY: the contract of the header.
+    unsafe {
+        make(err, ("curve", curve), || match held(fit)? {
+            Fit::Cvd(f) => Ok(Curve::Cvd(f.curve)),
+            Fit::SteinhartHart(f) => Ok(Curve::SteinhartHart(f.curve)),
+            Fit::Beta(f) => Ok(Curve::Beta(f.curve)),
+            _ => Err(Fit::wrong("a Callendar-Van Dusen curve or a thermistor")),
+        })
+    }
+}
+
+/// The thermometer of a fitted ITS-90 deviation with its resistance at the triple point of water, ohm.
+///
+/// Ownership and status: as calcore_fit_curve; CALCORE_E_INVALID_VALUE.
+#[unsafe(no_mangle)]
+pub unsafe extern "C" fn calcore_fit_sprt(
+    fit: *const calcore_fit,
+    r_tpw: f64,
+    curve: *mut *mut calcore_curve,
+    err: *mut calcore_error,
+) -> calcore_status {
+    // SAFETY: the contract of the header.
+    unsafe { make(err, ("curve", curve), || Ok(Curve::Sprt(held(fit)?.its90()?.thermometer(r_tpw)?))) }
+}
+
+/// Standard uncertainty, K, of a temperature in kelvin that a fitted ITS-90 deviation reads, as far as the deviation itself
+/// causes it.
+///
+/// Status: as calcore_fit_temperature_uncertainty.
+#[unsafe(no_mangle)]
+pub unsafe extern "C" fn calcore_fit_its90_temperature_uncertainty(
+    fit: *const calcore_fit,
+    t_k: f64,
+    u_k: *mut f64,
+    err: *mut calcore_error,
+) -> calcore_status {
+    // SAFETY: the contract of the header.
+    unsafe { give(err, ("u_k", u_k), || Ok(held(fit)?.its90()?.temperature_uncertainty(t_k)?)) }
+}
+
+/// Standard uncertainty, K, of a temperature in °C that the fitted curve of a Callendar-Van Dusen thermometer or a
+/// Steinhart-Hart thermistor reads, as far as the curve itself causes it.
 ///
 /// Status: CALCORE_E_NOT_FINITE, CALCORE_E_OUT_OF_RANGE; CALCORE_E_UNDETERMINED where the fit has no covariance;
 /// CALCORE_E_HANDLE for another kind of fit.
@@ -658,7 +998,13 @@ pub unsafe extern "C" fn calcore_fit_temperature_uncertainty(
     err: *mut calcore_error,
 ) -> calcore_status {
     // SAFETY: the contract of the header.
-    unsafe { give(err, ("u_k", u_k), || Ok(held(fit)?.cvd()?.temperature_uncertainty(t_c)?)) }
+    unsafe {
+        give(err, ("u_k", u_k), || match held(fit)? {
+            Fit::Cvd(f) => Ok(f.temperature_uncertainty(t_c)?),
+            Fit::SteinhartHart(f) => Ok(f.temperature_uncertainty(t_c)?),
+            _ => Err(Fit::wrong("a Callendar-Van Dusen curve or a Steinhart-Hart thermistor")),
+        })
+    }
 }
 
 /// Standard uncertainty, ohm, of a resistance that the fitted Callendar-Van Dusen curve gives at a temperature in °C.

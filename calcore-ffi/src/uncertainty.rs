@@ -290,10 +290,7 @@ pub unsafe extern "C" fn calcore_propagate(
                 last.set(Some(status));
                 Err(Error::ModelFailed { message: format!("it returned the status {status}") })
             };
-            propagate(call, &inputs, correlation, coverage).map_err(|error| match (&error, last.get()) {
-                (Error::ModelFailed { .. }, Some(status)) => Failure::model(error.to_string(), status),
-                _ => error.into(),
-            })
+            propagate(call, &inputs, correlation, coverage).map_err(|error| Failure::of_model(error, last.get()))
         })
     }
 }

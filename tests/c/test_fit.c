@@ -353,6 +353,215 @@ static void callendar_van_dusen(const char *reference)
     table_free(&results);
 }
 
+/* Misra1a of NIST StRD: y = b1 (1 - exp(-b2 x)). */
+static calcore_status saturating(double x, const double *b, size_t n, double *value, void *user)
+{
+    ++*(long *)user;
+    if (n != 2) {
+        return 1;
+    }
+    *value = b[0] * (1.0 - exp(-b[1] * x));
+    return CALCORE_OK;
+}
+
+static calcore_status never(double x, const double *b, size_t n, double *value, void *user)
+{
+    (void)x;
+    (void)b;
+    (void)n;
+    (void)value;
+    (void)user;
+    return 42;
+}
+
+/* Certified to 11 digits; derivatives by differences leave about 8 of them. */
+static void own_model(const char *reference)
+{
+    table data = table_read(reference, "strd_Misra1a.csv");
+    table results = table_read(reference, "strd_certified.csv");
+    calcore_error err = check_error();
+    calcore_fit *fit = NULL;
+    calcore_fit_report r;
+    double x[MOST];
+    double y[MOST];
+    double start[2];
+    double lower[2] = {0.0, 0.0};
+    double upper[2] = {200.0, 1.0};
+    double values[4];
+    long calls = 0;
+    size_t i;
+    for (i = 0; i < data.rows; i++) {
+        x[i] = table_number(&data, i, "x");
+        y[i] = table_number(&data, i, "y");
+    }
+    start[0] = certified(&results, "Misra1a", "start_2_1");
+    start[1] = certified(&results, "Misra1a", "start_2_2");
+    GOOD(calcore_fit_model(saturating, &calls, x, y, data.rows, start, NULL, NULL, 2, NULL, &fit, &err));
+    r = describe(fit);
+    CHECK(r.kind == CALCORE_FIT_MODEL && r.parameters == 2 && r.degrees_of_freedom == data.rows - 2 && calls > 0);
+    CHECK(r.stop_reason == CALCORE_STOP_CONVERGED || r.stop_reason == CALCORE_STOP_STALLED);
+    GOOD(calcore_fit_parameters(fit, values, 2, &err));
+    CLOSE("b1", 0.0, values[0], certified(&results, "Misra1a", "parameter_1"), 1e-8 * values[0]);
+    CLOSE("b2", 0.0, values[1], certified(&results, "Misra1a", "parameter_2"), 1e-8 * values[1]);
+    CLOSE("s", 0.0, r.residual_standard_deviation, certified(&results, "Misra1a", "residual_std_dev"), 1e-8);
+    GOOD(calcore_fit_covariance(fit, values, 4, &err));
+    CLOSE("u(b1)", 0.0, sqrt(values[0]), certified(&results, "Misra1a", "parameter_std_dev_1"), 1e-4 * sqrt(values[0]));
+    calcore_fit_free(fit);
+    start[0] = 150.0; /* the best value, 239, lies beyond the upper bound */
+    GOOD(calcore_fit_model(saturating, &calls, x, y, data.rows, start, lower, upper, 2, NULL, &fit, &err));
+    GOOD(calcore_fit_parameters(fit, values, 2, &err));
+    CHECK(values[0] == 200.0);
+    calcore_fit_free(fit);
+    fit = NULL;
+    STATUS(CALCORE_E_MODEL_FAILED, calcore_fit_model(never, NULL, x, y, data.rows, start, NULL, NULL, 2, NULL, &fit, &err));
+    CHECK(err.value == 42.0);
+    STATUS(CALCORE_E_NULL, calcore_fit_model(NULL, NULL, x, y, data.rows, start, NULL, NULL, 2, NULL, &fit, &err));
+    STATUS(CALCORE_E_NULL, calcore_fit_model(saturating, &calls, x, y, data.rows, NULL, NULL, NULL, 2, NULL, &fit, &err));
+    STATUS(CALCORE_E_NULL, calcore_fit_model(saturating, &calls, x, y, data.rows, start, lower, NULL, 2, NULL, &fit, &err));
+    CHECK(fit == NULL);
+    table_free(&data);
+    table_free(&results);
+}
+
+/* Exact points give their own coefficients back: those of the tables computed with 60 digits. */
+static void thermistors(const char *reference)
+{
+    table t = table_read(reference, "thermistor_dense.csv");
+    calcore_error err = check_error();
+    double t_c[MOST];
+    double ohm[MOST];
+    double values[16];
+    double a[4] = {0.0, 0.0, 0.0, 0.0};
+    double u_k = 0.0;
+    calcore_fit *fit = NULL;
+    calcore_curve *curve = NULL;
+    calcore_fit_report r;
+    size_t n = 0;
+    size_t i;
+    for (i = 0; i < t.rows && n < 40; i++) {
+        if (strcmp(table_text(&t, i, "form"), "beta") == 0) {
+            if (n == 0) {
+                a[0] = table_number(&t, i, "a0");
+                a[1] = table_number(&t, i, "a1");
+            }
+            if (table_number(&t, i, "a0") == a[0]) {
+                t_c[n] = table_number(&t, i, "t_c");
+                ohm[n++] = table_number(&t, i, "ohm");
+            }
+        }
+    }
+    CHECK(n > 5);
+    GOOD(calcore_fit_beta(t_c, ohm, n, NULL, &fit, &err));
+    r = describe(fit);
+    CHECK(r.kind == CALCORE_FIT_BETA && r.parameters == 2);
+    GOOD(calcore_fit_parameters(fit, values, 2, &err));
+    CLOSE("r25", 0.0, values[0], a[0], 1e-11 * a[0]);
+    CLOSE("beta", 0.0, values[1], a[1], 1e-11 * a[1]);
+    GOOD(calcore_fit_curve(fit, &curve, &err));
+    GOOD(calcore_curve_temperature(curve, ohm[3], &values[0], &err));
+    CLOSE("beta curve", ohm[3], values[0], t_c[3], 1e-9);
+    STATUS(CALCORE_E_HANDLE, calcore_fit_temperature_uncertainty(fit, t_c[3], &u_k, &err));
+    calcore_curve_free(curve);
+    calcore_fit_free(fit);
+    for (i = 0, n = 0; i < t.rows && n < 40; i++) {
+        if (strcmp(table_text(&t, i, "form"), "beta") != 0 && table_number(&t, i, "a2") == 0.0) {
+            if (n == 0) {
+                a[0] = table_number(&t, i, "a0");
+                a[1] = table_number(&t, i, "a1");
+                a[3] = table_number(&t, i, "a3");
+            }
+            if (table_number(&t, i, "a0") == a[0]) {
+                t_c[n] = table_number(&t, i, "t_c");
+                ohm[n++] = table_number(&t, i, "ohm");
+            }
+        }
+    }
+    CHECK(n > 5);
+    GOOD(calcore_fit_steinhart_hart(t_c, ohm, n, 3, NULL, &fit, &err));
+    r = describe(fit);
+    CHECK(r.kind == CALCORE_FIT_STEINHART_HART && r.parameters == 3);
+    GOOD(calcore_fit_parameters(fit, values, 3, &err));
+    /* Columns 1, ln R, (ln R)^3 are nearly parallel: condition number near 1e3. */
+    CLOSE("a0", 0.0, values[0], a[0], 1e-10 * a[0]);
+    CLOSE("a1", 0.0, values[1], a[1], 1e-10 * a[1]);
+    CLOSE("a3", 0.0, values[2], a[3], 1e-9 * a[3]);
+    GOOD(calcore_fit_temperature_uncertainty(fit, t_c[3], &u_k, &err));
+    CHECK(u_k >= 0.0 && u_k < 1e-9);
+    GOOD(calcore_fit_points(fit, CALCORE_POINTS_RESIDUALS_K, ohm, n, &err));
+    for (i = 0; i < n; i++) {
+        CLOSE("residual", t_c[i], ohm[i], 0.0, 1e-9);
+    }
+    for (i = 0, n = 0; i < t.rows && n < 40; i++) {
+        if (strcmp(table_text(&t, i, "form"), "beta") != 0 && table_number(&t, i, "a0") == a[0]) {
+            ohm[n++] = table_number(&t, i, "ohm");
+        }
+    }
+    calcore_fit_free(fit);
+    GOOD(calcore_fit_steinhart_hart(t_c, ohm, n, 4, NULL, &fit, &err));
+    CHECK(describe(fit).parameters == 4);
+    calcore_fit_free(fit);
+    fit = NULL;
+    {
+        calcore_fit_options o = no_options();
+        double fixed[2] = {1.0, 2.0};
+        o.fixed = fixed;
+        o.fixed_count = 2;
+        STATUS(CALCORE_E_OPTION, calcore_fit_beta(t_c, ohm, n, &o, &fit, &err));
+    }
+    STATUS(CALCORE_E_OPTION, calcore_fit_steinhart_hart(t_c, ohm, n, 5, NULL, &fit, &err));
+    STATUS(CALCORE_E_NULL, calcore_fit_beta(t_c, NULL, n, NULL, &fit, &err));
+    STATUS(CALCORE_E_NULL, calcore_fit_curve(NULL, &curve, &err));
+    CHECK(fit == NULL);
+    table_free(&t);
+}
+
+/* The synthetic thermometer of section 3.3.2.2: its ratios, computed with 60 digits, give its coefficients back. */
+static void its90(const char *reference)
+{
+    table cases = table_read(reference, "sprt_synthetic.csv");
+    table t = table_read(reference, "sprt_dense.csv");
+    calcore_error err = check_error();
+    double t_k[MOST];
+    double w[MOST];
+    double values[4];
+    double u_k = 0.0;
+    double ohm = 0.0;
+    calcore_fit *fit = NULL;
+    calcore_curve *sprt = NULL;
+    double r_tpw = table_find(&cases, "3.3.2.2", "r_tpw_ohm", "value");
+    size_t n = 0;
+    size_t i;
+    for (i = 0; i < t.rows && n < 40; i++) {
+        if (strcmp(table_text(&t, i, "section"), "3.3.2.2") == 0 && table_number(&t, i, "t_c") > 1.0) {
+            t_k[n] = table_number(&t, i, "t_c") + 273.15;
+            w[n++] = table_number(&t, i, "w");
+        }
+    }
+    GOOD(calcore_fit_its90_deviation(t_k, w, n, "3.3.2.2", NULL, &fit, &err));
+    CHECK(describe(fit).kind == CALCORE_FIT_ITS90);
+    GOOD(calcore_fit_parameters(fit, values, 2, &err));
+    /* The ratios are good to 4e-16 and the temperatures to 3e-14 K, 1e-16 of W; the terms W - 1 reach 1.5. */
+    CLOSE("a", 0.0, values[0], table_find(&cases, "3.3.2.2", "coefficients_a", "value"), 1e-14);
+    CLOSE("b", 0.0, values[1], table_find(&cases, "3.3.2.2", "coefficients_b", "value"), 1e-14);
+    GOOD(calcore_fit_sprt(fit, r_tpw, &sprt, &err));
+    GOOD(calcore_curve_signal(sprt, t_k[7] - 273.15, &ohm, &err));
+    CLOSE("sprt", t_k[7], ohm, r_tpw * w[7], 1e-12);
+    GOOD(calcore_fit_its90_temperature_uncertainty(fit, t_k[7], &u_k, &err));
+    CHECK(u_k >= 0.0 && u_k < 1e-9);
+    STATUS(CALCORE_E_HANDLE, calcore_fit_curve(fit, &sprt, &err));
+    STATUS(CALCORE_E_HANDLE, calcore_fit_predict(fit, 1.0, 0.0, &ohm, &u_k, &err));
+    calcore_curve_free(sprt);
+    calcore_fit_free(fit);
+    fit = NULL;
+    sprt = NULL;
+    STATUS(CALCORE_E_UNKNOWN_NAME, calcore_fit_its90_deviation(t_k, w, n, "9.9", NULL, &fit, &err));
+    STATUS(CALCORE_E_NULL, calcore_fit_its90_deviation(t_k, w, n, NULL, NULL, &fit, &err));
+    STATUS(CALCORE_E_NULL, calcore_fit_sprt(NULL, 25.0, &sprt, &err));
+    STATUS(CALCORE_E_NULL, calcore_fit_its90_temperature_uncertainty(NULL, 300.0, &u_k, &err));
+    table_free(&cases);
+    table_free(&t);
+}
+
 /* A line of exact points but for one: an ordinary fit follows it, a robust one plays it down. Left out, it shows whole. */
 static void robust(void)
 {
@@ -452,6 +661,9 @@ void test_fit(const char *reference)
     straight_lines(reference);
     polynomials(reference);
     callendar_van_dusen(reference);
+    own_model(reference);
+    thermistors(reference);
+    its90(reference);
     robust();
     refused();
 }
