@@ -211,7 +211,7 @@ impl CallendarVanDusenModel {
 
 /// 1, t, t² and (t − 100) t³ where t < 0.
 #[inline(always)]
-fn powers(t: f64) -> [f64; 4] {
+pub(super) fn powers(t: f64) -> [f64; 4] {
     let t2 = t * t;
     [1.0, t, t2, if t < 0.0 { (t - 100.0) * t * t2 } else { 0.0 }]
 }
@@ -456,4 +456,29 @@ pub(crate) fn sensitivities(curve: &CallendarVanDusen, t_c: f64) -> [f64; 4] {
     let [_, t, t2, cold] = powers(t_c);
     let r0 = curve.r0();
     [curve.raw_signal(t_c) / r0, r0 * t, r0 * t2, r0 * cold]
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn sensitivities_are_derivatives() {
+        let curve = CallendarVanDusen::iec60751(100.0).unwrap();
+        for t in [-150.0, 80.0] {
+            let g = sensitivities(&curve, t);
+            let at =
+                |r0: f64, a: f64, b: f64, c: f64| CallendarVanDusen::new(r0, a, b, c).unwrap().resistance(t).unwrap();
+            let (r0, a, b, c) = (100.0, 3.9083e-3, -5.775e-7, -4.183e-12);
+            let steps = [
+                (at(r0 + 1e-3, a, b, c) - at(r0 - 1e-3, a, b, c)) / 2e-3,
+                (at(r0, a + 1e-7, b, c) - at(r0, a - 1e-7, b, c)) / 2e-7,
+                (at(r0, a, b + 1e-10, c) - at(r0, a, b - 1e-10, c)) / 2e-10,
+                (at(r0, a, b, c + 1e-14) - at(r0, a, b, c - 1e-14)) / 2e-14,
+            ];
+            for k in 0..4 {
+                assert!((g[k] - steps[k]).abs() <= 1e-6 * g[k].abs(), "{t} {k}: {} {}", g[k], steps[k]);
+            }
+        }
+    }
 }

@@ -30,14 +30,14 @@ use crate::num::linalg::{
 const MAX_STEPS: usize = 500;
 
 /// A step below this part of the largest ordinate is rounding.
-const CONVERGED: f64 = 1e-15;
+pub(super) const CONVERGED: f64 = 1e-15;
 
 /// From here on a step that no longer shrinks is taken for rounding too.
-const NEARLY_CONVERGED: f64 = 1e-10;
+pub(super) const NEARLY_CONVERGED: f64 = 1e-10;
 
 /// A first step of a linear model that is larger than this part of the ordinates is followed by a second one, which
 /// takes out its rounding.
-const REFINE_ABOVE: f64 = 1e-2;
+pub(super) const REFINE_ABOVE: f64 = 1e-2;
 
 /// A model y = f(x; p).
 pub(crate) trait Model {

@@ -1,9 +1,11 @@
 //! Fits against published and separately computed values.
 #![allow(clippy::float_cmp, clippy::unwrap_used, clippy::expect_used, clippy::panic, missing_docs)]
 
+mod batch;
 mod callendar_van_dusen;
 mod model;
 mod polynomial;
 mod reference;
 mod sensors;
 mod straight_line;
+mod use_of_a_fit;
