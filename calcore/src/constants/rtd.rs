@@ -240,7 +240,7 @@ const HANDBOOK_RANGE_C: (f64, f64) = (-200.0, 650.0);
 /// Not among them, since no polynomial with a published source was found: nickel of alpha 0.00672 (120 ohm at 0 °C)
 /// and copper of alpha 0.00427 (10 ohm at 25 °C); for these take a table or coefficients of your own. Nor the platinum
 /// of IEC 751:1983, whose coefficients belong to the IPTS-68.
-pub const RTD_STANDARDS: [RtdStandardData; 13] = [
+pub const RTD_STANDARDS: [RtdStandardData; 14] = [
     RtdStandardData {
         name: "iec60751_pt385",
         title: "platinum, IEC 60751",
@@ -375,6 +375,17 @@ pub const RTD_STANDARDS: [RtdStandardData; 13] = [
         inverse: None,
         confidence: Confidence::NotTraced,
         source: Source { document: "handbook set", clause: "often called ITS-90, which has no equation of this form" },
+    },
+    RtdStandardData {
+        name: "handbook_pt3928",
+        title: "platinum 0.003928",
+        nominal_alpha: 3.928e-3,
+        equation: RatioEquation::CallendarVanDusen { a: 3.9888e-3, b: -5.915e-7, c: -3.85e-12 },
+        low_c: HANDBOOK_RANGE_C.0,
+        high_c: HANDBOOK_RANGE_C.1,
+        inverse: None,
+        confidence: Confidence::NotTraced,
+        source: Source { document: "handbook set", clause: "alpha of A and B is 3.92965e-3" },
     },
     RtdStandardData {
         name: "handbook_pt3750",

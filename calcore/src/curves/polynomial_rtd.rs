@@ -83,7 +83,7 @@ impl PolynomialRtd {
     /// # Names
     /// Of standards: `iec60751_pt385`, `astm_e1137_pt385`, `gost6651_pt385`, `gost6651_pt391`, `gost6651_cu428`,
     /// `gost6651_cu426`, `gost6651_ni617`, `din43760_ni618`. Handbook sets that could not be traced to a standard:
-    /// `jis_pt3916`, `handbook_pt3911`, `handbook_pt3923`, `handbook_pt3926`, `handbook_pt3750`.
+    /// `jis_pt3916`, `handbook_pt3911`, `handbook_pt3923`, `handbook_pt3926`, `handbook_pt3928`, `handbook_pt3750`.
     ///
     /// For nickel of alpha 0.00672 and copper of alpha 0.00427 no polynomial with a published source was found: take
     /// [`super::TabulatedCurve`] with the maker's table, or [`PolynomialRtd::new`] with coefficients of your own.
@@ -425,6 +425,7 @@ mod tests {
             3.910705e-3,
             3.920014e-3,
             3.9261e-3,
+            3.92965e-3,
             3.7498e-3,
         ];
         for (name, alpha) in rtd_standard_names().into_iter().zip(expected) {
@@ -474,7 +475,7 @@ mod tests {
 
     proptest::proptest! {
         #[test]
-        fn inverse_of_forward(which in 0usize..13, part in 0.0..1.0f64) {
+        fn inverse_of_forward(which in 0usize..14, part in 0.0..1.0f64) {
             let curve = PolynomialRtd::standard(rtd_standard_names()[which], 100.0).unwrap();
             let t_c = curve.range.low + part * (curve.range.high - curve.range.low);
             let back = curve.temperature(curve.resistance(t_c).unwrap()).unwrap();

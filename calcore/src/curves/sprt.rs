@@ -36,6 +36,8 @@ enum Branch {
 /// to its end; for 3.3.3, which has both, and for the gap between them see [`crate::its90`]. W = 1 is always 273.16 K
 /// within 0.0025 mK, the size of the gap.
 ///
+/// The resistance that it stands on is the one at 0.01 °C, not at 0 °C: to mix them up costs 10 mK.
+///
 /// # Source
 /// H. Preston-Thomas, Metrologia 27 (1990) 3-10, section 3.3.
 ///

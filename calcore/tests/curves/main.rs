@@ -2,6 +2,8 @@
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, clippy::float_cmp)]
 
 mod any_input;
+#[cfg(feature = "serde")]
+mod constants;
 mod its90;
 mod polynomial;
 mod properties;
