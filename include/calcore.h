@@ -376,6 +376,41 @@
 #define CALCORE_POINTS_RESIDUALS_K 4
 
 /**
+ * Form of the entries of a transmitter: R0, A, B, C.
+ */
+#define CALCORE_ENTRY_ABC 0
+
+/**
+ * Form of the entries of a transmitter: R0, alpha, delta, beta.
+ */
+#define CALCORE_ENTRY_ALPHA_DELTA_BETA 1
+
+/**
+ * Digits of an entry: not rounded.
+ */
+#define CALCORE_DIGITS_ALL 0
+
+/**
+ * Digits of an entry: counted after the decimal point.
+ */
+#define CALCORE_DIGITS_DECIMALS 1
+
+/**
+ * Digits of an entry: counted from the first that is not zero.
+ */
+#define CALCORE_DIGITS_SIGNIFICANT 2
+
+/**
+ * How the four entries are rounded: each by itself.
+ */
+#define CALCORE_ROUND_EACH 0
+
+/**
+ * How the four entries are rounded: chosen together on the same grid, so that the largest error is small.
+ */
+#define CALCORE_ROUND_JOINTLY 1
+
+/**
  * Kind of distribution: none of those that this header knows.
  */
 #define CALCORE_OTHER_DISTRIBUTION 0
@@ -1232,6 +1267,114 @@ typedef struct calcore_fit_report {
      */
     int32_t reserved;
 } calcore_fit_report;
+
+/**
+ * What a transmitter takes: the form of its four entries and their digits.
+ */
+typedef struct calcore_entry_grid {
+    /**
+     * sizeof(calcore_entry_grid), set by the caller.
+     */
+    size_t size;
+    /**
+     * CALCORE_ENTRY_ABC or CALCORE_ENTRY_ALPHA_DELTA_BETA.
+     */
+    int32_t form;
+    /**
+     * CALCORE_ROUND_EACH or CALCORE_ROUND_JOINTLY.
+     */
+    int32_t rounding;
+    /**
+     * For R0 and the three others, in the order of the form: one of the CALCORE_DIGITS_ numbers.
+     */
+    int32_t counted[4];
+    /**
+     * How many digits of each.
+     */
+    int32_t digits[4];
+} calcore_entry_grid;
+
+/**
+ * Coefficients as a transmitter takes them, with the error that rounding adds.
+ */
+typedef struct calcore_entries {
+    /**
+     * sizeof(calcore_entries), set by the caller.
+     */
+    size_t size;
+    /**
+     * The four entries, in the order of the form.
+     */
+    double entries[4];
+    /**
+     * Largest error of a temperature that rounding adds over the range of the curve, K.
+     */
+    double largest_error_k;
+    /**
+     * Where it stands, °C.
+     */
+    double largest_error_at_c;
+    /**
+     * Digits of each entry: one of the CALCORE_DIGITS_ numbers.
+     */
+    int32_t counted[4];
+    /**
+     * How many digits of each.
+     */
+    int32_t digits[4];
+} calcore_entries;
+
+/**
+ * R0, alpha, delta and beta of a fitted curve with their covariance.
+ */
+typedef struct calcore_alpha_delta_beta {
+    /**
+     * sizeof(calcore_alpha_delta_beta), set by the caller.
+     */
+    size_t size;
+    /**
+     * R0, ohm.
+     */
+    double r0;
+    /**
+     * alpha, 1/K.
+     */
+    double alpha;
+    /**
+     * delta, °C.
+     */
+    double delta;
+    /**
+     * beta, °C.
+     */
+    double beta;
+    /**
+     * Covariance of (r0, alpha, delta, beta), row by row; NaN where the fit has none.
+     */
+    double covariance[16];
+} calcore_alpha_delta_beta;
+
+/**
+ * A test by chi-squared.
+ */
+typedef struct calcore_test {
+    /**
+     * sizeof(calcore_test), set by the caller.
+     */
+    size_t size;
+    /**
+     * Sum of squares with the whole covariance.
+     */
+    double chi_squared;
+    /**
+     * Probability of a larger one if nothing is wrong.
+     */
+    double p_value;
+    /**
+     * Degrees of freedom.
+     */
+    size_t degrees_of_freedom;
+} calcore_test;
 
 /**
  * A model of the caller: takes `n` values, writes its result to `*result` and returns 0; any other status means that it
@@ -3317,6 +3460,141 @@ calcore_status calcore_fit_value_uncertainty(const struct calcore_fit *fit,
                                              double x,
                                              double *u_y,
                                              struct calcore_error *err);
+
+/**
+ * The coefficients of a thermometer as a transmitter takes them, with the largest error that rounding adds over the range of
+ * the curve. Set `entries->size` first.
+ *
+ * `rounded_curve`: null, or receives the curve that the entries make, which the caller releases by calcore_cvd_free.
+ * Status: CALCORE_E_OPTION; CALCORE_E_INVALID_VALUE for digits that cannot be, or where rounding leaves no curve.
+ */
+calcore_status calcore_cvd_rounded(const struct calcore_cvd *curve,
+                                   const struct calcore_entry_grid *grid,
+                                   struct calcore_entries *entries,
+                                   struct calcore_cvd **rounded_curve,
+                                   struct calcore_error *err);
+
+/**
+ * The fewest digits, chosen together, that keep the largest error that rounding adds below a limit, K.
+ *
+ * `form`: CALCORE_ENTRY_ABC or CALCORE_ENTRY_ALPHA_DELTA_BETA. Outputs: as calcore_cvd_rounded.
+ * Status: CALCORE_E_OPTION, CALCORE_E_INVALID_VALUE; CALCORE_E_NO_CONVERGENCE where fifteen digits do not suffice.
+ */
+calcore_status calcore_cvd_rounded_within(const struct calcore_cvd *curve,
+                                          int32_t form,
+                                          double limit_k,
+                                          struct calcore_entries *entries,
+                                          struct calcore_cvd **rounded_curve,
+                                          struct calcore_error *err);
+
+/**
+ * Temperature, °C, of a resistance (ohm) that has a standard uncertainty of its own (ohm), by a fitted Callendar-Van Dusen
+ * curve, and the standard uncertainty of curve and resistance together, K.
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_OUT_OF_RANGE, CALCORE_E_INVALID_VALUE; CALCORE_E_UNDETERMINED where the fit has
+ * no covariance; CALCORE_E_HANDLE for another kind of fit, here and in the functions below.
+ */
+calcore_status calcore_fit_read(const struct calcore_fit *fit,
+                                double ohm,
+                                double u_ohm,
+                                double *t_c,
+                                double *u_k,
+                                struct calcore_error *err);
+
+/**
+ * What a transmitter set to `entered` reads from the fitted element at a temperature in °C, minus that temperature, K, and
+ * the standard uncertainty of that error, K.
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_OUT_OF_RANGE, CALCORE_E_UNDETERMINED.
+ */
+calcore_status calcore_fit_error_read_with(const struct calcore_fit *fit,
+                                           const struct calcore_cvd *entered,
+                                           double t_c,
+                                           double *error_k,
+                                           double *u_k,
+                                           struct calcore_error *err);
+
+/**
+ * The band about a fitted Callendar-Van Dusen curve at `n` temperatures (°C), `coverage_factor` standard uncertainties wide
+ * each way: resistance of the curve (ohm), half-widths in ohm and in kelvin. The outputs must not overlap the input.
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_OUT_OF_RANGE, CALCORE_E_INVALID_VALUE, CALCORE_E_UNDETERMINED.
+ */
+calcore_status calcore_fit_band(const struct calcore_fit *fit,
+                                const double *t_c,
+                                size_t n,
+                                double coverage_factor,
+                                double *ohm,
+                                double *half_width_ohm,
+                                double *half_width_k,
+                                struct calcore_error *err);
+
+/**
+ * calcore_fit_temperature_uncertainty beyond the calibrated range, asked for by name. `*beyond` receives 1 if the
+ * temperature lies beyond it, else 0.
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_UNDETERMINED; CALCORE_E_OUT_OF_RANGE where the equation itself no longer rises.
+ */
+calcore_status calcore_fit_extrapolated_temperature_uncertainty(const struct calcore_fit *fit,
+                                                                double t_c,
+                                                                double *u_k,
+                                                                int32_t *beyond,
+                                                                struct calcore_error *err);
+
+/**
+ * Covariance, K^2, of the temperatures that a fitted Callendar-Van Dusen curve reads at `n` temperatures (°C), row by row:
+ * points on one curve share its errors. `n_values`: room in `values`, n x n. The two must not overlap.
+ *
+ * Status: CALCORE_E_LENGTH_MISMATCH, CALCORE_E_NOT_FINITE, CALCORE_E_OUT_OF_RANGE, CALCORE_E_UNDETERMINED.
+ */
+calcore_status calcore_fit_temperature_covariance(const struct calcore_fit *fit,
+                                                  const double *t_c,
+                                                  size_t n,
+                                                  double *values,
+                                                  size_t n_values,
+                                                  struct calcore_error *err);
+
+/**
+ * alpha, delta and beta of a fitted Callendar-Van Dusen curve with their covariance. Set `numbers->size` first.
+ */
+calcore_status calcore_fit_alpha_delta_beta(const struct calcore_fit *fit,
+                                            struct calcore_alpha_delta_beta *numbers,
+                                            struct calcore_error *err);
+
+/**
+ * Checks a fitted Callendar-Van Dusen curve against `n` points that were not used for it: temperatures (°C), resistances
+ * (ohm), and in `options` their u_x (K) and u_y (ohm); the other options are not looked at.
+ *
+ * Outputs, n numbers each, or null where not wanted: temperature read minus given (K), its standard uncertainty of curve
+ * and point together (K), and their quotient. Set `outcome->size` first.
+ * Status: as calcore_fit_read; CALCORE_E_TOO_FEW_POINTS.
+ */
+calcore_status calcore_fit_hold_out(const struct calcore_fit *fit,
+                                    const double *t_c,
+                                    const double *ohm,
+                                    size_t n,
+                                    const struct calcore_fit_options *options,
+                                    double *errors_k,
+                                    double *uncertainties_k,
+                                    double *normalised,
+                                    struct calcore_test *outcome,
+                                    struct calcore_error *err);
+
+/**
+ * Drift of an element since an earlier fit, at `n` temperatures (°C): what the earlier curve reads from the later one's
+ * resistance, minus the temperature (K), and its standard uncertainty (K), or null where not wanted; and whether the
+ * coefficients have changed. Set `outcome->size` first.
+ *
+ * Status: as calcore_fit_read.
+ */
+calcore_status calcore_fit_drift_since(const struct calcore_fit *fit,
+                                       const struct calcore_fit *earlier,
+                                       const double *t_c,
+                                       size_t n,
+                                       double *drift_k,
+                                       double *uncertainties_k,
+                                       struct calcore_test *outcome,
+                                       struct calcore_error *err);
 
 /**
  * Propagates the uncertainties of `n` inputs through a model, to first order, with sensitivities by numerical

@@ -346,7 +346,7 @@ impl Fit {
         Failure::border(CALCORE_E_HANDLE, format!("the call needs a fit of {needed}"))
     }
 
-    fn cvd(&self) -> Result<&CallendarVanDusenFit, Failure> {
+    pub(crate) fn cvd(&self) -> Result<&CallendarVanDusenFit, Failure> {
         if let Self::Cvd(fit) = self { Ok(fit) } else { Err(Self::wrong("a Callendar-Van Dusen curve")) }
     }
 
@@ -364,9 +364,9 @@ impl Fit {
 }
 
 /// The caller's options with their arrays.
-struct Options<'a> {
-    u_x: Stated<'a>,
-    u_y: Stated<'a>,
+pub(crate) struct Options<'a> {
+    pub(crate) u_x: Stated<'a>,
+    pub(crate) u_y: Stated<'a>,
     u_x_common: f64,
     u_y_common: f64,
     covariance_x: Option<&'a [f64]>,
@@ -380,7 +380,7 @@ struct Options<'a> {
 impl<'a> Options<'a> {
     /// # Safety
     /// `options` is null or a struct whose arrays are as its fields say, for `n` points.
-    unsafe fn read(options: *const calcore_fit_options, n: usize) -> Result<Self, Failure> {
+    pub(crate) unsafe fn read(options: *const calcore_fit_options, n: usize) -> Result<Self, Failure> {
         // SAFETY: as promised.
         let o = if options.is_null() { NO_OPTIONS } else { unsafe { read(options, NO_OPTIONS) }? };
         let square = |what, p: *const f64| {
@@ -1025,7 +1025,7 @@ pub unsafe extern "C" fn calcore_fit_resistance_uncertainty(
 ///
 /// # Safety
 /// The pointers are null or the caller's.
-unsafe fn give_two(
+pub(crate) unsafe fn give_two(
     err: *mut calcore_error,
     first: (&str, *mut f64),
     second: (&str, *mut f64),

@@ -31,6 +31,8 @@ pub mod tolerance;
 
 pub mod fit;
 
+pub mod fit_use;
+
 pub mod uncertainty;
 
 pub mod decision;

@@ -67,6 +67,7 @@ void test_circuit(void);
 void test_effects(const char *reference);
 void test_tolerance(const char *reference);
 void test_fit(const char *reference);
+void test_fit_use(const char *reference);
 void test_uncertainty(const char *reference);
 void test_decision(const char *reference);
 void test_settling(void);

@@ -22,6 +22,7 @@ int main(int argc, char **argv)
     test_effects(argv[1]);
     test_tolerance(argv[1]);
     test_fit(argv[1]);
+    test_fit_use(argv[1]);
     test_uncertainty(argv[1]);
     test_decision(argv[1]);
     test_settling();
