@@ -147,6 +147,66 @@ static void structs(void)
     CHECK(known(calcore_decide(any(), any(), any(), any(), &rule, &decision, &err)));
 }
 
+static void effects(const calcore_curve *made)
+{
+    calcore_error err = check_error();
+    calcore_effect effect;
+    calcore_junction_reading reading;
+    memset(&effect, 0, sizeof effect);
+    memset(&reading, 0, sizeof reading);
+    effect.size = sizeof effect;
+    reading.size = sizeof reading;
+    CHECK(known(calcore_two_wire_effect(made, any(), any(), &effect, &err)));
+    CHECK(known(calcore_three_wire_effect(made, any(), any(), &effect, &err)));
+    CHECK(known(calcore_insulation_effect(made, any(), any(), &effect, &err)));
+    CHECK(known(calcore_thermal_emf_effect(made, any(), any(), any(), &effect, &err)));
+    CHECK(known(calcore_reference_junction_effect(made, any(), any(), any(), &effect, &err)));
+    CHECK(known(calcore_measuring_junction(made, any(), any(), &reading, &err)));
+}
+
+static void more_numbers(void)
+{
+    calcore_error err = check_error();
+    double out = 0.0;
+    double out2 = 0.0;
+    int64_t count = 0;
+    calcore_reversed_reading reversed;
+    calcore_self_heating_result heating;
+    calcore_zero_power zero;
+    memset(&reversed, 0, sizeof reversed);
+    memset(&heating, 0, sizeof heating);
+    memset(&zero, 0, sizeof zero);
+    reversed.size = sizeof reversed;
+    heating.size = sizeof heating;
+    zero.size = sizeof zero;
+    PROBE(calcore_temperature_to_its90(any_choice(), any(), &out, &err));
+    PROBE(calcore_temperature_from_its90(any_choice(), any(), &out, &err));
+    PROBE(calcore_temperature_t90_minus_t68(any(), &out, &err));
+    PROBE(calcore_tolerance_iec60584("K", any_choice(), any(), &out, &err));
+    PROBE(calcore_tolerance_astm_e230("K", "special", any(), &out, &err));
+    PROBE(calcore_tolerance_astm_e1137("A", any(), &out, &err));
+    PROBE(calcore_tolerance_gost6651("nickel", "C", any(), &out, &err));
+    PROBE(calcore_inhomogeneity_uncertainty(any(), &out, &err));
+    PROBE(calcore_copper_lead_resistance(any(), any(), any(), &out, &err));
+    PROBE(calcore_two_wire_reading(any(), any(), any(), &out, &err));
+    PROBE(calcore_three_wire_reading(any(), any(), any(), &out, &err));
+    PROBE(calcore_resistance_with_insulation(any(), any(), &out, &err));
+    PROBE(calcore_resistance_without_insulation(any(), any(), &out, &err));
+    PROBE(calcore_dissipation_from_two_currents(any(), any(), any(), any(), any(), any(), &out, &err));
+    PROBE(calcore_immersion_error(any(), any(), any(), any(), any(), &out, &err));
+    PROBE(calcore_immersion_error_per_mm(any(), any(), any(), any(), any(), &out, &err));
+    PROBE(calcore_immersion_true_temperature(any(), any(), any(), any(), any(), &out, &err));
+    PROBE(calcore_immersion_from_two_depths(any(), any(), any(), any(), any(), &out, &out2, &err));
+    PROBE(calcore_digital_value((int64_t)next(), (int64_t)below(100), any(), any(), (int64_t)below(200), &out, &err));
+    PROBE(calcore_digital_resolution((int64_t)next() >> 13, (int64_t)next() >> 13, any(), any(), &out, &out2, &err));
+    PROBE(calcore_display_shown(any(), any_choice(), any(), &out, &err));
+    PROBE(calcore_display_uncertainty(any(), any_choice(), &out, &out2, &err));
+    CHECK(known(calcore_digital_count((int64_t)next() >> 13, (int64_t)below(100), any(), any(), any(), &count, &err)));
+    CHECK(known(calcore_resistance_by_reversal(any(), any(), any(), any(), &reversed, &err)));
+    CHECK(known(calcore_self_heating(any(), any(), any(), &heating, &err)));
+    CHECK(known(calcore_zero_power_resistance(any(), any(), any(), any(), &zero, &err)));
+}
+
 static void curve(calcore_curve *made)
 {
     calcore_error err = check_error();
@@ -156,6 +216,7 @@ static void curve(calcore_curve *made)
     if (made == NULL) {
         return;
     }
+    effects(made);
     PROBE(calcore_curve_signal(made, any(), &out, &err));
     PROBE(calcore_curve_temperature(made, any(), &out, &err));
     PROBE(calcore_curve_slope(made, any(), &out, &err));
@@ -256,6 +317,72 @@ static void budgets(void)
     PROBE(calcore_welch_satterthwaite(sensitivities, correlation, N, &out, &err));
 }
 
+static calcore_status curve_model(double x, const double *p, size_t n, double *value, void *user)
+{
+    size_t i;
+    (void)user;
+    if (below(64) == 0) {
+        return any_choice();
+    }
+    *value = 0.0;
+    for (i = n; i-- > 0;) {
+        *value = *value * x + p[i];
+    }
+    if (below(4) == 0) {
+        *value = exp(*value);
+    }
+    return CALCORE_OK;
+}
+
+/* What a Callendar-Van Dusen fit is used for. */
+static void uses(const calcore_fit *fit)
+{
+    calcore_error err = check_error();
+    calcore_cvd *curve = NULL;
+    calcore_entry_grid grid;
+    calcore_entries entries;
+    calcore_alpha_delta_beta adb;
+    calcore_test test;
+    double t_c[4];
+    double ohm[4];
+    double values[16];
+    double out = 0.0;
+    double out2 = 0.0;
+    int32_t beyond = 0;
+    size_t i;
+    memset(&grid, 0, sizeof grid);
+    memset(&entries, 0, sizeof entries);
+    memset(&adb, 0, sizeof adb);
+    memset(&test, 0, sizeof test);
+    grid.size = sizeof grid;
+    entries.size = sizeof entries;
+    adb.size = sizeof adb;
+    test.size = sizeof test;
+    grid.form = any_choice();
+    grid.rounding = any_choice();
+    for (i = 0; i < 4; i++) {
+        grid.counted[i] = any_choice();
+        grid.digits[i] = below(8) ? (int32_t)below(16) : any_choice();
+        t_c[i] = any();
+        ohm[i] = any();
+    }
+    PROBE(calcore_fit_read(fit, any(), any(), &out, &out2, &err));
+    PROBE(calcore_fit_extrapolated_temperature_uncertainty(fit, any(), &out, &beyond, &err));
+    CHECK(known(calcore_fit_band(fit, t_c, 4, any(), values, values + 4, values + 8, &err)));
+    CHECK(known(calcore_fit_temperature_covariance(fit, t_c, 4, values, 16, &err)));
+    CHECK(known(calcore_fit_alpha_delta_beta(fit, &adb, &err)));
+    CHECK(known(calcore_fit_drift_since(fit, fit, t_c, 4, values, NULL, &test, &err)));
+    CHECK(known(calcore_fit_hold_out(fit, t_c, ohm, 4, NULL, values, NULL, NULL, &test, &err)));
+    if (calcore_fit_cvd(fit, &curve, &err) == CALCORE_OK) {
+        PROBE(calcore_fit_error_read_with(fit, curve, any(), &out, &out2, &err));
+        CHECK(known(calcore_cvd_rounded(curve, &grid, &entries, NULL, &err)));
+        if (below(8) == 0) {
+            CHECK(known(calcore_cvd_rounded_within(curve, any_choice(), any(), &entries, NULL, &err)));
+        }
+    }
+    calcore_cvd_free(curve);
+}
+
 static void fits(void)
 {
     enum { N = 8 };
@@ -268,7 +395,7 @@ static void fits(void)
     double out = 0.0;
     double out2 = 0.0;
     calcore_fit_options o;
-    calcore_fit *made[3] = {NULL, NULL, NULL};
+    calcore_fit *made[7] = {NULL, NULL, NULL, NULL, NULL, NULL, NULL};
     size_t n = below(N + 1);
     size_t i;
     int tame = below(2) == 0;
@@ -305,7 +432,13 @@ static void fits(void)
     CHECK(known(calcore_fit_callendar_van_dusen(x, y, n, &o, &made[0], &err)));
     CHECK(known(calcore_fit_straight_line(x, y, n, &o, &made[1], &err)));
     CHECK(known(calcore_fit_polynomial(x, y, n, below(9), &o, &made[2], &err)));
+    o.robust = below(3) ? 0 : any_choice();
+    CHECK(known(calcore_fit_beta(x, y, n, below(2) ? &o : NULL, &made[3], &err)));
+    CHECK(known(calcore_fit_steinhart_hart(x, y, n, any_choice(), below(2) ? &o : NULL, &made[4], &err)));
+    CHECK(known(calcore_fit_its90_deviation(x, y, n, below(2) ? "3.3.2.2" : "7", below(2) ? &o : NULL, &made[5], &err)));
+    CHECK(known(calcore_fit_model(curve_model, NULL, x, y, n, u, NULL, NULL, below(4), below(2) ? &o : NULL, &made[6], &err)));
     if (made[0] != NULL) {
+        uses(made[0]);
         PROBE(calcore_fit_temperature_uncertainty(made[0], any(), &out, &err));
         PROBE(calcore_fit_resistance_uncertainty(made[0], any(), &out, &err));
     }
@@ -317,7 +450,7 @@ static void fits(void)
         PROBE(calcore_fit_value(made[2], any(), &out, &err));
         PROBE(calcore_fit_value_uncertainty(made[2], any(), &out, &err));
     }
-    for (i = 0; i < 3; i++) {
+    for (i = 0; i < 7; i++) {
         calcore_fit_free(made[i]);
     }
 }
@@ -403,6 +536,7 @@ void test_hostile(const char *run)
     int i;
     for (i = 0; i < 500; i++) {
         numbers();
+        more_numbers();
         structs();
         curves();
         budgets();
