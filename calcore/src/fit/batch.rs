@@ -10,6 +10,9 @@ use crate::num::simd;
 /// Fewest sensors for which another thread is worth starting.
 const SENSORS_PER_THREAD: usize = 512;
 
+/// Points of a sensor for which the smaller room suffices.
+const SMALL: usize = 8;
+
 /// How many points each sensor has.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum BatchLayout<'a> {
@@ -225,11 +228,19 @@ fn part<'a>(u: Stated<'a>, range: &std::ops::Range<usize>) -> Stated<'a> {
 
 impl Batch<'_> {
     fn fill(&self, piece: &mut Piece) {
+        match self.offsets {
+            Offsets::Equal(points) if points <= SMALL => self.fill_sized::<SMALL>(piece),
+            _ => self.fill_sized::<MAX_POINTS>(piece),
+        }
+    }
+
+    fn fill_sized<const M: usize>(&self, piece: &mut Piece) {
         let sensors = piece.chi_squared.len();
+        let (mut input, mut output) = (Input::<M>::new(), Output::<M>::new());
         let mut k = 0;
         while k < sensors {
             let count = LANES.min(sensors - k);
-            let bad = self.side_by_side(piece, k, count);
+            let bad = self.side_by_side(piece, k, count, &mut input, &mut output);
             for lane in 0..count {
                 if bad & (1 << lane) != 0 {
                     self.alone(piece, k + lane);
@@ -292,17 +303,26 @@ impl Batch<'_> {
     }
 
     /// Sensors `k` to `k + count` of a piece, one in each lane; returns those (as bits) that are to be fitted alone.
-    fn side_by_side(&self, piece: &mut Piece, k: usize, count: usize) -> u32 {
+    fn side_by_side<const M: usize>(
+        &self,
+        piece: &mut Piece,
+        k: usize,
+        count: usize,
+        input: &mut Input<M>,
+        output: &mut Output<M>,
+    ) -> u32 {
         let all = (1u32 << count) - 1;
         let o = self.options;
         let fixed = o.fixed;
         let Offsets::Equal(points) = self.offsets else { return all };
         let plain = fixed.r0.is_none() && fixed.a.is_none() && fixed.b.is_none();
         let shared = o.u_t_common != 0.0 || o.u_ohm_common != 0.0;
-        if !plain || shared || !(3..=MAX_POINTS).contains(&points) {
+        if !plain || shared || !(3..=M).contains(&points) {
             return all;
         }
-        let Some(input) = self.gather(piece.first + k, count, points) else { return all };
+        if !self.gather(piece.first + k, count, points, input) {
+            return all;
+        }
         let mut cold = 0u32;
         for t in &input.t[..points] {
             for (lane, t) in t.0.iter().enumerate() {
@@ -316,27 +336,27 @@ impl Batch<'_> {
             _ => return all,
         };
         let held = fixed.c.unwrap_or(IEC60751.c);
-        let output = simd::widest(
+        simd::widest(
             #[inline(always)]
-            || if unknowns == 3 { lanes::fit::<3>(&input, held) } else { lanes::fit::<4>(&input, held) },
+            || {
+                if unknowns == 3 {
+                    lanes::fit::<3, M>(input, held, output);
+                } else {
+                    lanes::fit::<4, M>(input, held, output);
+                }
+            },
         );
-        self.scatter(piece, k, count, points, unknowns, &output)
+        self.scatter(piece, k, count, points, unknowns, output)
     }
 
-    /// Points and variances turned so that each vector holds one point of every sensor. None for uncertainties that
+    /// Points and variances turned so that each vector holds one point of every sensor. False for uncertainties that
     /// need a closer look.
-    fn gather(&self, first: usize, count: usize, points: usize) -> Option<Input> {
-        let zero = Lanes::of(0.0);
+    fn gather<const M: usize>(&self, first: usize, count: usize, points: usize, input: &mut Input<M>) -> bool {
         let (u_t, u_ohm) = (self.options.u_t, self.options.u_ohm);
-        let mut input = Input {
-            points,
-            t: [zero; MAX_POINTS],
-            ohm: [zero; MAX_POINTS],
-            t_variance: [zero; MAX_POINTS],
-            ohm_variance: [zero; MAX_POINTS],
-            exact_t: !matches!(u_t, Stated::Each(_)) && !matches!(u_t, Stated::Same(u) if u > 0.0),
-            stated: u_t.is_stated() || u_ohm.is_stated(),
-        };
+        input.points = points;
+        input.exact_t = !matches!(u_t, Stated::Each(_)) && !matches!(u_t, Stated::Same(u) if u > 0.0);
+        input.stated = u_t.is_stated() || u_ohm.is_stated();
+        input.uniform = !matches!(u_ohm, Stated::Each(_));
         // Lanes without a sensor of their own repeat the last one.
         for lane in 0..LANES {
             let begin = (first + lane.min(count - 1)) * points;
@@ -368,17 +388,17 @@ impl Batch<'_> {
                 }
             }
         }
-        sound.then_some(input)
+        sound
     }
 
-    fn scatter(
+    fn scatter<const M: usize>(
         &self,
         piece: &mut Piece,
         k: usize,
         count: usize,
         points: usize,
         unknowns: usize,
-        output: &Output,
+        output: &Output<M>,
     ) -> u32 {
         let stated = self.options.u_t.is_stated() || self.options.u_ohm.is_stated();
         let freedom = points - unknowns;

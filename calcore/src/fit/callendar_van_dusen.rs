@@ -64,8 +64,10 @@ pub struct CallendarVanDusenOptions<'a> {
 
 /// A fitted curve with everything that is known of it.
 #[derive(Debug, Clone, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct CallendarVanDusenFit {
     /// The curve. Its range is the calibrated one, widened by 1 K or 2 % of its span: to extrapolate must be asked for.
+    #[cfg_attr(feature = "serde", serde(serialize_with = "coefficients_and_range"))]
     pub curve: CallendarVanDusen,
     /// Covariance over (r0, a, b, c) in ohm, 1/K, 1/K², 1/K⁴; rows of held coefficients are zero. None where neither
     /// uncertainties are stated nor residuals left to take them from.
@@ -449,6 +451,26 @@ impl CallendarVanDusenFit {
         };
         Ok(covariance.variance_of(&sensitivities(&self.curve, t_c)).max(0.0).sqrt())
     }
+}
+
+/// A curve as its coefficients and its range.
+#[cfg(feature = "serde")]
+pub(super) fn coefficients_and_range<S: serde::Serializer>(
+    curve: &CallendarVanDusen,
+    serializer: S,
+) -> std::result::Result<S::Ok, S::Error> {
+    #[derive(serde::Serialize)]
+    struct Record {
+        r0: f64,
+        a: f64,
+        b: f64,
+        c: f64,
+        low_c: f64,
+        high_c: f64,
+    }
+    let range = curve.range();
+    let (r0, a, b, c) = (curve.r0(), curve.a(), curve.b(), curve.c());
+    serde::Serialize::serialize(&Record { r0, a, b, c, low_c: range.low, high_c: range.high }, serializer)
 }
 
 /// ∂R/∂(r0, a, b, c) at a temperature.

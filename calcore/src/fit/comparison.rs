@@ -49,6 +49,7 @@ pub struct Drift {
 
 /// A candidate model and how it did.
 #[derive(Debug, Clone, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct Candidate {
     /// The fit.
     pub fit: CallendarVanDusenFit,

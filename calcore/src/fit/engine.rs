@@ -236,7 +236,8 @@ fn iterate<M: Model, const K: usize>(
         if stated && !exact_x {
             change = change.max(adjust(data, &mut space));
         }
-        if !change.is_finite() {
+        // A NaN would slip through the maximum.
+        if !change.is_finite() || !chi_squared.is_finite() || !p.iter().all(|v| v.is_finite()) {
             return Err(Error::NoConvergence { what, steps: iterations, last: p[0], unit: "" });
         }
         let relative = if largest > 0.0 { change / largest } else { change };

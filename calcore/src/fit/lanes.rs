@@ -17,7 +17,7 @@ use std::ops::{Add, Div, Mul, Sub};
 /// Sensors side by side.
 pub(super) const LANES: usize = 8;
 
-/// Most points of a sensor here.
+/// Most points of a sensor here. Room is made for 8 or for this many.
 pub(super) const MAX_POINTS: usize = 16;
 
 /// Steps after which a lane is given up here.
@@ -117,29 +117,44 @@ impl Div for Lanes {
 }
 
 /// Points of eight sensors, and the variances of their errors.
-pub(super) struct Input {
+pub(super) struct Input<const M: usize> {
     pub(super) points: usize,
-    pub(super) t: [Lanes; MAX_POINTS],
-    pub(super) ohm: [Lanes; MAX_POINTS],
-    pub(super) t_variance: [Lanes; MAX_POINTS],
-    pub(super) ohm_variance: [Lanes; MAX_POINTS],
-    /// Whether any temperature has errors, and whether any uncertainty is stated.
+    pub(super) t: [Lanes; M],
+    pub(super) ohm: [Lanes; M],
+    pub(super) t_variance: [Lanes; M],
+    pub(super) ohm_variance: [Lanes; M],
+    /// Whether no temperature has errors, whether any uncertainty is stated, and whether it is the same for all points.
     pub(super) exact_t: bool,
     pub(super) stated: bool,
+    pub(super) uniform: bool,
 }
 
 /// Results of eight sensors.
-pub(super) struct Output {
+pub(super) struct Output<const M: usize> {
     pub(super) coefficients: [Lanes; 4],
     /// Lower triangle of the covariance of (r0, a, b, c).
     pub(super) covariance: [[Lanes; 4]; 4],
     pub(super) chi_squared: Lanes,
-    pub(super) residuals: [Lanes; MAX_POINTS],
+    pub(super) residuals: [Lanes; M],
     /// 1 where all is well.
     pub(super) good: Lanes,
 }
 
 const ZERO: Lanes = Lanes([0.0; LANES]);
+
+impl<const M: usize> Input<M> {
+    pub(super) fn new() -> Self {
+        let (t, ohm, t_variance, ohm_variance) = ([ZERO; M], [ZERO; M], [ZERO; M], [ZERO; M]);
+        Self { points: 0, t, ohm, t_variance, ohm_variance, exact_t: true, stated: false, uniform: true }
+    }
+}
+
+impl<const M: usize> Output<M> {
+    pub(super) fn new() -> Self {
+        let (coefficients, covariance, residuals) = ([ZERO; 4], [[ZERO; 4]; 4], [ZERO; M]);
+        Self { coefficients, covariance, chi_squared: ZERO, residuals, good: ZERO }
+    }
+}
 
 #[inline(always)]
 fn cold_power(t: f64) -> f64 {
@@ -153,10 +168,10 @@ fn cold_slope(t: f64) -> f64 {
 
 /// Fits R0, A, B (K = 3, no point below 0 °C, C held at `c`) or R0, A, B, C (K = 4).
 #[inline(always)]
-pub(super) fn fit<const K: usize>(input: &Input, c: f64) -> Output {
-    let n = input.points.min(MAX_POINTS);
+pub(super) fn fit<const K: usize, const M: usize>(input: &Input<M>, c: f64, output: &mut Output<M>) {
+    let n = input.points.min(M);
     let one = Lanes::of(1.0);
-    let mut p = start::<K>(input, n, c);
+    let mut p = start::<K, M>(input, n, c);
     let mut adjusted = input.t;
     let mut largest = ZERO;
     for i in 0..n {
@@ -170,10 +185,12 @@ pub(super) fn fit<const K: usize>(input: &Input, c: f64) -> Output {
     loop {
         steps += 1;
         // Model, slopes and derivatives; then divided by the uncertainty of the misfit.
-        let mut jacobian = [[ZERO; MAX_POINTS]; K];
-        let mut design = [[ZERO; MAX_POINTS]; K];
-        let (mut misfit, mut rhs) = ([ZERO; MAX_POINTS], [ZERO; MAX_POINTS]);
-        let (mut slopes, mut variances) = ([ZERO; MAX_POINTS], [one; MAX_POINTS]);
+        let mut jacobian = [[ZERO; M]; K];
+        let mut design = [[ZERO; M]; K];
+        let (mut misfit, mut rhs) = ([ZERO; M], [ZERO; M]);
+        let (mut slopes, mut variances) = ([ZERO; M], [ZERO; M]);
+        // One root and one division for all points where these are alike and the temperatures exact.
+        let alike = one / input.ohm_variance[0].sqrt();
         for i in 0..n {
             let x = adjusted[i];
             jacobian[0][i] = one;
@@ -188,7 +205,12 @@ pub(super) fn fit<const K: usize>(input: &Input, c: f64) -> Output {
             }
             slopes[i] = slope;
             misfit[i] = input.ohm[i] - value - slope * (input.t[i] - x);
-            if input.stated {
+            if input.stated && input.uniform && input.exact_t {
+                rhs[i] = misfit[i] * alike;
+                for j in 0..K {
+                    design[j][i] = jacobian[j][i] * alike;
+                }
+            } else if input.stated {
                 variances[i] = input.ohm_variance[i] + slope * slope * input.t_variance[i];
                 let weight = one / variances[i].sqrt();
                 rhs[i] = misfit[i] * weight;
@@ -256,12 +278,12 @@ pub(super) fn fit<const K: usize>(input: &Input, c: f64) -> Output {
             break;
         }
     }
-    finish::<K>(input, n, c, p, inverse, chi_squared, done.min(determined))
+    finish::<K, M>(input, n, c, p, inverse, chi_squared, done.min(determined), output);
 }
 
 /// The unknowns of an IEC 60751 element through the point nearest 0 °C.
 #[inline(always)]
-fn start<const K: usize>(input: &Input, n: usize, c: f64) -> [Lanes; K] {
+fn start<const K: usize, const M: usize>(input: &Input<M>, n: usize, c: f64) -> [Lanes; K] {
     let (mut t, mut r) = (input.t[0], input.ohm[0]);
     for i in 1..n {
         let nearer = input.t[i].abs().zip(t.abs(), |a, b| if a < b { 1.0 } else { 0.0 });
@@ -281,9 +303,9 @@ fn start<const K: usize>(input: &Input, n: usize, c: f64) -> [Lanes; K] {
 
 /// As `num::linalg::triangularise`; `clear` becomes 0 where little is left of a column.
 #[inline(always)]
-fn triangularise<const K: usize>(
-    design: &mut [[Lanes; MAX_POINTS]; K],
-    rhs: &mut [Lanes; MAX_POINTS],
+fn triangularise<const K: usize, const M: usize>(
+    design: &mut [[Lanes; M]; K],
+    rhs: &mut [Lanes; M],
     n: usize,
     clear: &mut Lanes,
 ) -> [Lanes; K] {
@@ -306,17 +328,18 @@ fn triangularise<const K: usize>(
         diagonal[k] = pivot;
         design[k][k] = head - pivot;
         let factor = Lanes::of(1.0) / (pivot * design[k][k]);
-        let v = design[k];
-        for j in k + 1..K {
-            reflect(&v, factor, &mut design[j], k, n);
+        let (left, right) = design.split_at_mut(k + 1);
+        let v = &left[k];
+        for column in right {
+            reflect(v, factor, column, k, n);
         }
-        reflect(&v, factor, rhs, k, n);
+        reflect(v, factor, rhs, k, n);
     }
     diagonal
 }
 
 #[inline(always)]
-fn reflect(v: &[Lanes; MAX_POINTS], factor: Lanes, column: &mut [Lanes; MAX_POINTS], k: usize, n: usize) {
+fn reflect<const M: usize>(v: &[Lanes; M], factor: Lanes, column: &mut [Lanes; M], k: usize, n: usize) {
     let mut dot = ZERO;
     for i in k..n {
         dot = dot + v[i] * column[i];
@@ -329,7 +352,7 @@ fn reflect(v: &[Lanes; MAX_POINTS], factor: Lanes, column: &mut [Lanes; MAX_POIN
 
 /// As `num::linalg::invert_triangle`: `inverse[j][i]` is row i of column j.
 #[inline(always)]
-fn invert<const K: usize>(design: &[[Lanes; MAX_POINTS]; K], diagonal: &[Lanes; K]) -> [[Lanes; K]; K] {
+fn invert<const K: usize, const M: usize>(design: &[[Lanes; M]; K], diagonal: &[Lanes; K]) -> [[Lanes; K]; K] {
     let mut inverse = [[ZERO; K]; K];
     for j in 0..K {
         inverse[j][j] = Lanes::of(1.0) / diagonal[j];
@@ -345,15 +368,17 @@ fn invert<const K: usize>(design: &[[Lanes; MAX_POINTS]; K], diagonal: &[Lanes; 
 }
 
 #[inline(always)]
-fn finish<const K: usize>(
-    input: &Input,
+#[allow(clippy::too_many_arguments)]
+fn finish<const K: usize, const M: usize>(
+    input: &Input<M>,
     n: usize,
     c: f64,
     p: [Lanes; K],
     inverse: [[Lanes; K]; K],
     chi_squared: Lanes,
     converged: Lanes,
-) -> Output {
+    output: &mut Output<M>,
+) {
     // Where nothing is stated, the residuals give the variance; without degrees of freedom that is NaN.
     let freedom = n.saturating_sub(K);
     let factor = match (input.stated, freedom) {
@@ -383,7 +408,7 @@ fn finish<const K: usize>(
     for k in 1..K {
         to_r0[k] = (ZERO - coefficients[k]) * per_r0;
     }
-    let mut covariance = [[ZERO; 4]; 4];
+    output.covariance = [[ZERO; 4]; 4];
     for i in 0..K {
         for j in 0..=i {
             let mut sum = to_r0[i] * unknowns[0][0] * to_r0[j];
@@ -396,21 +421,21 @@ fn finish<const K: usize>(
             if i > 0 && j > 0 {
                 sum = sum + per_r0 * unknowns[i][j] * per_r0;
             }
-            covariance[i][j] = sum;
+            output.covariance[i][j] = sum;
         }
     }
     let (a_ohm, b_ohm, c_ohm) = (r0 * coefficients[1], r0 * coefficients[2], r0 * coefficients[3]);
-    let mut residuals = [ZERO; MAX_POINTS];
     let (mut low, mut high) = (input.t[0], input.t[0]);
     let mut usable = converged;
     for i in 0..n {
         let t = input.t[i];
         let below = (c_ohm * ((t - Lanes::of(100.0)) * t)).zip(t, |v, t| if t < 0.0 { v } else { 0.0 });
-        residuals[i] = input.ohm[i] - (r0 + t * (a_ohm + t * (b_ohm + below)));
+        let residual = input.ohm[i] - (r0 + t * (a_ohm + t * (b_ohm + below)));
+        output.residuals[i] = residual;
         low = low.min(t);
         high = high.max(t);
         let sound =
-            residuals[i].zip(input.ohm[i], |v, r| if v.is_finite() && r > 0.0 && r.is_finite() { 1.0 } else { 0.0 });
+            residual.zip(input.ohm[i], |v, r| if v.is_finite() && r > 0.0 && r.is_finite() { 1.0 } else { 0.0 });
         usable = usable.min(sound);
     }
     // Range as that of a single fit; the curve must rise at its ends, at 0 °C, and where its slope turns.
@@ -433,5 +458,7 @@ fn finish<const K: usize>(
     }
     usable = usable.min(bottom.map(|t| if t >= ABSOLUTE_ZERO_C { 1.0 } else { 0.0 }));
     usable = usable.min(coefficients[1].zip(r0, |a, r0| if a > 0.0 && r0 > 0.0 { 1.0 } else { 0.0 }));
-    Output { coefficients, covariance, chi_squared, residuals, good: usable }
+    output.coefficients = coefficients;
+    output.chi_squared = chi_squared;
+    output.good = usable;
 }

@@ -332,6 +332,9 @@ fn search<M: Model>(
                 here.step.fill(0.0);
             }
             let end = if stalled || !inside { p } else { better };
+            if !end.iter().all(|v| v.is_finite()) {
+                return Err(Error::NoConvergence { what, steps, last: end[0], unit: "" });
+            }
             let stop = if stalled { StopReason::Stalled } else { StopReason::Converged };
             return Ok(Found::Minimum(Box::new(finish::<0>(&mut here, data, end, sum, steps, stop))));
         }

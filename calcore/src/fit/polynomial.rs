@@ -275,6 +275,10 @@ pub(super) fn fit_named(
     let rows = basis.expansion();
     let coefficients = expand(&rows, &mapped, options.fixed_lowest);
     let (residuals, sum_of_squares) = residuals(&model, &data, &mapped);
+    if !coefficients.iter().chain(&residuals).all(|v| v.is_finite()) {
+        // Numbers beyond 1e290 overflow on the way.
+        return Err(Error::NoConvergence { what, steps: solution.iterations, last: coefficients[degree], unit: "" });
+    }
     // Judged on the coefficients that the user sees.
     solution.parameters = coefficients[held..].to_vec();
     let expanded = expand_covariance(&rows, held, &solution.cofactor);

@@ -18,7 +18,7 @@ const CHI_SQUARED_TOO_LARGE: f64 = 0.05;
 const CHI_SQUARED_TOO_SMALL: f64 = 0.99;
 
 /// Share of its own fitted value above which a point is said to determine it. Common practice, no source.
-const HIGH_LEVERAGE: f64 = 0.98;
+const HIGH_LEVERAGE: f64 = 0.995;
 
 /// Where the covariance of the parameters comes from.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -48,12 +48,14 @@ pub struct EntryGrid {
 
 /// Rounded coefficients and what they cost.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct RoundedCoefficients {
     /// Form and digits.
     pub grid: EntryGrid,
     /// The four entries, in the order of the form.
     pub entries: [f64; 4],
     /// The curve that they make, over the range of the unrounded one.
+    #[cfg_attr(feature = "serde", serde(serialize_with = "super::callendar_van_dusen::coefficients_and_range"))]
     pub curve: CallendarVanDusen,
     /// Largest error of a temperature that rounding adds over the range, K.
     pub largest_error_k: f64,
@@ -69,37 +71,47 @@ impl Digits {
             Self::Significant(0) => i64::MAX,
             Self::Significant(n) => magnitude(value) + 1 - i64::from(n),
         };
-        if !(-40..=10).contains(&place) {
+        // A double has no more than seventeen digits to round.
+        let place = place.max(magnitude(value) - 16);
+        if !(-400..=10).contains(&place) {
             return Err(Error::InvalidValue {
                 what: "digits of an entry",
                 value: match self {
                     Self::Decimals(n) | Self::Significant(n) => f64::from(n),
                 },
                 unit: "",
-                requirement: "from 1 to 15 significant digits, or up to 40 decimals".into(),
+                requirement: "at least 1 significant digit".into(),
             });
         }
         Ok(place as i32)
     }
 }
 
-/// Power of ten of the first digit.
-fn magnitude(value: f64) -> i64 {
-    // Read off the shortest decimal form, which does not round 9.99 up.
+/// The shortest decimal digits that read back as a number, and the power of ten of the last of them.
+fn decimal(value: f64) -> (i64, i64) {
     let text = format!("{:e}", value.abs());
-    text.split('e').nth(1).and_then(|n| n.parse().ok()).unwrap_or(0)
+    let (digits, exponent) = text.split_once('e').unwrap_or((&text, "0"));
+    let plain: String = digits.chars().filter(|c| *c != '.').collect();
+    let last = exponent.parse::<i64>().unwrap_or(0) + 1 - plain.len() as i64;
+    (plain.parse().unwrap_or(0), last)
 }
 
-/// The number of steps of 10^place nearest to a value.
+/// Power of ten of the first digit.
+fn magnitude(value: f64) -> i64 {
+    let (digits, last) = decimal(value);
+    last + digits.max(1).ilog10() as i64
+}
+
+/// The number of steps of 10^place nearest to a value, halves away from zero, as its decimal digits show it.
 fn steps_of(value: f64, place: i32) -> i64 {
-    // By the decimal reader, which rounds once: dividing by a power of ten would round a second time.
-    let text = format!(
-        "{:.*}",
-        (-place).max(0) as usize,
-        if place > 0 { value / libm::exp10(f64::from(place)) } else { value }
-    );
-    let digits: String = text.chars().filter(|c| *c != '.').collect();
-    digits.parse().unwrap_or(0)
+    let (digits, last) = decimal(value);
+    let shift = last - i64::from(place);
+    let size = match u32::try_from(shift.unsigned_abs()).ok().and_then(|n| 10i64.checked_pow(n)) {
+        Some(power) if shift >= 0 => digits.saturating_mul(power),
+        Some(power) => (digits + power / 2) / power,
+        None => 0,
+    };
+    if value < 0.0 { -size } else { size }
 }
 
 /// The double nearest to a whole number of steps.
@@ -403,7 +415,9 @@ mod tests {
         assert_eq!((steps_of(3.90831e-3, -6), value_of(3908, -6)), (3908, 3.908e-3));
         assert_eq!((steps_of(-5.775e-7, -9), value_of(-578, -9)), (-578, -5.78e-7));
         assert_eq!((steps_of(1234.0, 2), value_of(12, 2)), (12, 1200.0));
-        assert!(Digits::Significant(0).place(1.0).is_err() && Digits::Decimals(41).place(1.0).is_err());
+        assert_eq!((steps_of(0.0149999, -2), steps_of(99.96, -1), steps_of(0.0, -3)), (1, 1000, 0));
+        assert!(Digits::Significant(0).place(1.0).is_err());
+        assert_eq!((Digits::Decimals(41).place(100.0), Digits::Decimals(3).place(0.0)), (Ok(-14), Ok(-3)));
         assert_eq!(Digits::Significant(4).place(3.9e-3), Ok(-6));
     }
 }
