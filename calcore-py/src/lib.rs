@@ -9,6 +9,7 @@ mod curves;
 mod decision;
 mod errors;
 mod fit;
+mod its90;
 mod json;
 mod loop_calibration;
 mod objects;
@@ -27,6 +28,7 @@ fn _native(module: &Bound<'_, PyModule>) -> PyResult<()> {
     errors::register(module)?;
     objects::register(module)?;
     curves::register(module)?;
+    its90::register(module)?;
     temperature::register(module)?;
     tolerance::register(module)?;
     circuit::register(module)?;

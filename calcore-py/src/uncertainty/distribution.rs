@@ -1,5 +1,6 @@
 //! What is known about an input quantity.
 
+use crate::arrays::elementwise;
 use crate::errors::OrRaise;
 use calcore::uncertainty::Distribution as Core;
 use pyo3::exceptions::PyTypeError;
@@ -46,6 +47,65 @@ impl Distribution {
         self.0.name()
     }
 
+    /// Third central moment over the cube of the standard deviation; None where it does not exist.
+    #[getter]
+    fn skewness(&self) -> Option<f64> {
+        self.0.skewness()
+    }
+
+    /// Fourth central moment over the square of the variance, less 3; None where it does not exist.
+    #[getter]
+    fn excess_kurtosis(&self) -> Option<f64> {
+        self.0.excess_kurtosis()
+    }
+
+    /// Probability of a value up to `x`.
+    ///
+    /// Parameters
+    /// ----------
+    /// x : float or array-like
+    ///     In the unit of the quantity.
+    ///
+    /// Returns
+    /// -------
+    /// float or array of the same shape
+    ///
+    /// Raises
+    /// ------
+    /// NotFiniteError
+    ///
+    /// Examples
+    /// --------
+    /// >>> cc.uncertainty.Rectangular(0.0, 4.0).cdf([1.0, 9.0])
+    /// array([0.25, 1.  ])
+    fn cdf<'py>(&self, x: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyAny>> {
+        elementwise("x", x, |x| self.0.cdf(x))
+    }
+
+    /// Value that is not exceeded with probability `p`.
+    ///
+    /// Parameters
+    /// ----------
+    /// p : float or array-like
+    ///     Between 0 and 1.
+    ///
+    /// Returns
+    /// -------
+    /// float or array of the same shape
+    ///     In the unit of the quantity.
+    ///
+    /// Raises
+    /// ------
+    /// OutOfRangeError, NotFiniteError
+    ///
+    /// Examples
+    /// --------
+    /// >>> cc.uncertainty.Rectangular(0.0, 4.0).quantile(0.25)
+    /// 1.0
+    fn quantile<'py>(&self, p: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyAny>> {
+        elementwise("p", p, |p| self.0.quantile(p))
+    }
+
     fn __repr__(slf: &Bound<'_, Self>) -> PyResult<String> {
         let arguments: Vec<String> = arguments(slf)?.iter().map(|value| value.to_string()).collect();
         Ok(format!("{}({})", slf.get_type().name()?, arguments.join(", ")))
@@ -65,7 +125,14 @@ fn arguments<'py>(slf: &Bound<'py, Distribution>) -> PyResult<Bound<'py, PyTuple
     let py = slf.py();
     match slf.get().0 {
         Core::Normal { mean, std, degrees_of_freedom } => (mean, std, degrees_of_freedom).into_pyobject(py),
-        Core::Rectangular { low, high } | Core::Triangular { low, high } => (low, high).into_pyobject(py),
+        Core::Rectangular { low, high } | Core::Triangular { low, high } | Core::UShaped { low, high } => {
+            (low, high).into_pyobject(py)
+        }
+        Core::Trapezoidal { low, high, shape } => (low, high, shape).into_pyobject(py),
+        Core::StudentT { mean, scale, degrees_of_freedom } => (mean, scale, degrees_of_freedom).into_pyobject(py),
+        Core::CurvilinearTrapezoid { low, high, d } => (low, high, d).into_pyobject(py),
+        Core::Exponential { mean } => (mean,).into_pyobject(py),
+        Core::Gamma { shape, scale } => (shape, scale).into_pyobject(py),
         other => Err(PyTypeError::new_err(format!("a distribution of the kind {} cannot be copied", other.name()))),
     }
 }
@@ -162,9 +229,163 @@ kind! {
     Triangular(low, high) => (low, high) Core::triangular(low, high)
 }
 
+kind! {
+    /// Symmetric trapezoid between two limits.
+    ///
+    /// Parameters
+    /// ----------
+    /// low, high : float
+    ///     Limits.
+    /// shape : float
+    ///     Width of the flat top over that of the base: 0 is a triangle, 1 a rectangle.
+    ///
+    /// Raises
+    /// ------
+    /// NotFiniteError, InvalidValueError, OutOfRangeError
+    ///
+    /// Source
+    /// ------
+    /// JCGM 101:2008, 6.4.4.
+    ///
+    /// Examples
+    /// --------
+    /// >>> round(cc.uncertainty.Trapezoidal(-1.0, 1.0, 0.5).standard_uncertainty, 4)
+    /// 0.4564
+    Trapezoidal(low, high, shape) => (low, high, shape) Core::trapezoidal(low, high, shape)
+}
+
+kind! {
+    /// Arcsine distribution between two limits: a sine of unknown phase.
+    ///
+    /// Parameters
+    /// ----------
+    /// low, high : float
+    ///     Limits.
+    ///
+    /// Raises
+    /// ------
+    /// NotFiniteError, InvalidValueError, OutOfRangeError
+    ///
+    /// Source
+    /// ------
+    /// JCGM 101:2008, 6.4.6.
+    ///
+    /// Examples
+    /// --------
+    /// >>> round(cc.uncertainty.UShaped(-1.0, 1.0).standard_uncertainty, 4)
+    /// 0.7071
+    UShaped(low, high) => (low, high) Core::u_shaped(low, high)
+}
+
+kind! {
+    /// Student's t, shifted and scaled: what is known after repeated readings.
+    ///
+    /// Parameters
+    /// ----------
+    /// mean : float
+    ///     Estimate.
+    /// scale : float
+    ///     Scale: standard deviation of the readings over the root of their number.
+    /// degrees_of_freedom : float
+    ///     Number of readings less 1; the standard uncertainty needs more than 2.
+    ///
+    /// Raises
+    /// ------
+    /// NotFiniteError, InvalidValueError, OutOfRangeError
+    ///
+    /// Source
+    /// ------
+    /// JCGM 101:2008, 6.4.9.
+    ///
+    /// Examples
+    /// --------
+    /// >>> round(cc.uncertainty.StudentT(0.0, 1.0, 4.0).standard_uncertainty, 4)
+    /// 1.4142
+    StudentT(mean, scale, degrees_of_freedom) => (mean, scale, degrees_of_freedom) Core::student_t(mean, scale, degrees_of_freedom)
+}
+
+kind! {
+    /// Rectangle whose limits are themselves known to ± d, the middle being fixed.
+    ///
+    /// Parameters
+    /// ----------
+    /// low, high : float
+    ///     Limits.
+    /// d : float
+    ///     Half-width of the doubt about each limit.
+    ///
+    /// Raises
+    /// ------
+    /// NotFiniteError, InvalidValueError, OutOfRangeError
+    ///
+    /// Source
+    /// ------
+    /// JCGM 101:2008, 6.4.3.
+    ///
+    /// Examples
+    /// --------
+    /// >>> round(cc.uncertainty.CurvilinearTrapezoid(-1.0, 1.0, 0.5).standard_uncertainty, 4)
+    /// 0.6009
+    CurvilinearTrapezoid(low, high, d) => (low, high, d) Core::curvilinear_trapezoid(low, high, d)
+}
+
+kind! {
+    /// Exponential from zero.
+    ///
+    /// Parameters
+    /// ----------
+    /// mean : float
+    ///     Expectation.
+    ///
+    /// Raises
+    /// ------
+    /// NotFiniteError, InvalidValueError, OutOfRangeError
+    ///
+    /// Source
+    /// ------
+    /// JCGM 101:2008, 6.4.10.
+    ///
+    /// Examples
+    /// --------
+    /// >>> cc.uncertainty.Exponential(2.0).standard_uncertainty
+    /// 2.0
+    Exponential(mean) => (mean) Core::exponential(mean)
+}
+
+kind! {
+    /// Gamma from zero.
+    ///
+    /// Parameters
+    /// ----------
+    /// shape : float
+    ///     Number of events; it need not be whole.
+    /// scale : float
+    ///     In the unit of the quantity.
+    ///
+    /// Raises
+    /// ------
+    /// NotFiniteError, InvalidValueError, OutOfRangeError
+    ///
+    /// Source
+    /// ------
+    /// JCGM 101:2008, 6.4.11.
+    ///
+    /// Examples
+    /// --------
+    /// >>> cc.uncertainty.Gamma(4.0, 0.5).standard_uncertainty
+    /// 1.0
+    Gamma(shape, scale) => (shape, scale) Core::gamma(shape, scale)
+}
+
 pub(super) fn register(module: &Bound<'_, PyModule>) -> PyResult<()> {
     module.add_class::<Distribution>()?;
     module.add_class::<Normal>()?;
     module.add_class::<Rectangular>()?;
-    module.add_class::<Triangular>()
+    module.add_class::<Triangular>()?;
+    module.add_class::<Trapezoidal>()?;
+    module.add_class::<UShaped>()?;
+    module.add_class::<StudentT>()?;
+    module.add_class::<CurvilinearTrapezoid>()?;
+    module.add_class::<Exponential>()?;
+    module.add_class::<Gamma>()
 }
