@@ -11,10 +11,15 @@ mod convert;
 mod covariance;
 mod element;
 mod evaluate;
+mod plan;
 mod result;
 mod run;
 mod terms;
 
+pub use plan::{
+    CanShare, Plan, PlanInstrument, PlanOrder, PlanPoint, PlanRequest, PlanSource, PlannedPoint, SourcePlan,
+    fit_points, plan,
+};
 pub use result::{
     Attribution, ElementFit, InstrumentResult, LinkShare, PointResult, RunResult, SetPointAttribution, SetPointResult,
     Warning,
