@@ -7,19 +7,25 @@
 
 mod attribution;
 mod check;
+mod check_links;
 mod convert;
 mod covariance;
 mod element;
 mod evaluate;
+mod links;
 mod plan;
+mod prepare;
+mod reference;
 mod result;
 mod run;
 mod terms;
 
+pub use links::{ReferenceJunctionDescription, TransferDescription, WiringDescription};
 pub use plan::{
     CanShare, Plan, PlanInstrument, PlanOrder, PlanPoint, PlanRequest, PlanSource, PlannedPoint, SourcePlan,
     fit_points, plan,
 };
+pub use reference::{CombineReferences, CorrectionTable, ReferenceComparison, SelfHeatingDescription};
 pub use result::{
     Attribution, ElementFit, InstrumentResult, LinkShare, PointResult, RunResult, SetPointAttribution, SetPointResult,
     Warning,
@@ -27,5 +33,5 @@ pub use result::{
 pub use run::{
     CoverageDescription, CurveDescription, DecisionDescription, Direction, HeatSource, Instrument, LinkKind, Phase,
     RangeDescription, Reading, Reference, RuleName, Run, SCHEMA_VERSION, SetPoint, SettlingDescription, Term,
-    TermDistribution, ToleranceDescription, Unit,
+    TermDistribution, TermScope, ToleranceDescription, Unit,
 };
