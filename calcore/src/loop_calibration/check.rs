@@ -93,6 +93,9 @@ impl Run {
             CoverageDescription::Probability(p) => {
                 problems.number("coverage.probability", p, "", |p| p > 0.0 && p < 1.0, "must lie between 0 and 1");
             }
+            CoverageDescription::Shapes(p) => {
+                problems.number("coverage.shapes", p, "", |p| p > 0.0 && p < 1.0, "must lie between 0 and 1");
+            }
             CoverageDescription::Factor(k) => problems.positive("coverage.factor", k, ""),
         }
         if let Some(factor) = self.decision.guard_band_factor {
@@ -430,7 +433,7 @@ fn check_range(instrument: &Instrument, path: &str, problems: &mut Problems) {
         return;
     }
     let reversed = range.low > range.high && instrument.unit != Unit::Milliampere;
-    if reversed || range.low == range.high {
+    if reversed || range.low.total_cmp(&range.high).is_eq() {
         let unit = range.unit.name();
         problems.add(path, format!("low, {} {unit}, must be below high, {} {unit}", range.low, range.high));
     }

@@ -122,16 +122,14 @@ pub(super) fn check_connection(instrument: &Instrument, path: &str, problems: &m
 
 /// A certificate says nothing outside its points.
 pub(super) fn check_certificate_range(term: &Term, nominal_c: f64, path: &str, problems: &mut Problems) {
-    if let TermDistribution::Table { t_c, .. } = &term.distribution {
-        if let (Some(low), Some(high)) = (t_c.first(), t_c.last()) {
-            // As far as the interpolation goes along, see there.
-            let hair = 0.01 * (high - low).max(1.0);
-            if nominal_c < low - hair || nominal_c > high + hair {
-                problems.add(
-                    path,
-                    format!("{nominal_c} °C lies outside the points of {:?}, {low} °C to {high} °C", term.name),
-                );
-            }
+    if let TermDistribution::Table { t_c, .. } = &term.distribution
+        && let (Some(low), Some(high)) = (t_c.first(), t_c.last())
+    {
+        // As far as the interpolation goes along, see there.
+        let hair = 0.01 * (high - low).max(1.0);
+        if nominal_c < low - hair || nominal_c > high + hair {
+            problems
+                .add(path, format!("{nominal_c} °C lies outside the points of {:?}, {low} °C to {high} °C", term.name));
         }
     }
 }

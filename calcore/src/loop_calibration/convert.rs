@@ -126,7 +126,7 @@ impl Conversion {
     }
 
     /// Reading of an instrument that a temperature calls for.
-    pub(super) fn from_c(&self, t_c: f64) -> Result<f64> {
+    pub(super) fn reading_at(&self, t_c: f64) -> Result<f64> {
         let mut value = match &self.kind {
             Kind::Curve(curve) => curve.signal(t_c)?,
             Kind::Current(current) => current.current(t_c)?,

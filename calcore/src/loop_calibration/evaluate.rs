@@ -200,7 +200,7 @@ impl Run {
                 reference_c,
                 reading: reading_mean,
                 indicated_c: reference_c + error_k,
-                error: reading_mean - own.from_c(reference_c)?,
+                error: reading_mean - own.reading_at(reference_c)?,
                 error_k,
                 error_percent_of_span: 100.0 * error_k / instrument.range.span_k()?,
                 standard_uncertainty_k: budget.standard_uncertainty,
@@ -226,7 +226,7 @@ pub(super) fn mean(values: &[f64]) -> f64 {
     first + values.iter().map(|value| value - first).sum::<f64>() / values.len() as f64
 }
 
-fn rule(decision: DecisionDescription, expanded_uncertainty: f64) -> Rule {
+pub(super) fn rule(decision: DecisionDescription, expanded_uncertainty: f64) -> Rule {
     let guard_band = GuardBand::Width(decision.guard_band_factor.unwrap_or(1.0) * expanded_uncertainty);
     match decision.rule {
         RuleName::Simple => Rule::Simple,

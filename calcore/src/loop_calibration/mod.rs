@@ -5,21 +5,30 @@
 //! point the error with its uncertainty and verdict, the share of every link in the error of its loop, the covariance
 //! of all errors, and new coefficients for the element.
 
+mod adjust;
 mod attribution;
 mod check;
 mod check_links;
 mod convert;
+mod corrected;
 mod covariance;
 mod element;
 mod evaluate;
+mod figures;
+mod hypotheses;
 mod links;
 mod plan;
 mod prepare;
 mod reference;
 mod result;
 mod run;
+mod shape_coverage;
 mod terms;
 
+pub use adjust::{Adjustment, Proposal, RemainingError};
+pub use corrected::CorrectedPoint;
+pub use figures::Figures;
+pub use hypotheses::{Hypothesis, Pattern};
 pub use links::{ReferenceJunctionDescription, TransferDescription, WiringDescription};
 pub use plan::{
     CanShare, Plan, PlanInstrument, PlanOrder, PlanPoint, PlanRequest, PlanSource, PlannedPoint, SourcePlan,

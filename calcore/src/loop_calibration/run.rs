@@ -78,6 +78,9 @@ pub enum CoverageDescription {
     Probability(f64),
     /// This coverage factor.
     Factor(f64),
+    /// The coverage factor follows from this probability and the shapes of the contributions, convolved: less than that
+    /// of a normal distribution where a rectangle or two dominate.
+    Shapes(f64),
 }
 
 /// The decision rule and its guard band.

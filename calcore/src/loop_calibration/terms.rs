@@ -2,6 +2,7 @@
 
 use super::reference::interpolate;
 use super::run::{CoverageDescription, Term, TermDistribution, TermScope, Unit};
+use super::shape_coverage::coverage_factor_of_shapes;
 use crate::error::Result;
 use crate::uncertainty::{Budget, Contribution, Coverage, Shape};
 use std::collections::BTreeMap;
@@ -226,6 +227,12 @@ pub(super) fn budget(error_k: f64, terms: &[ScopedTerm], coverage: CoverageDescr
     let coverage = match coverage {
         CoverageDescription::Probability(p) => Coverage::Probability(p),
         CoverageDescription::Factor(k) => Coverage::Factor(k),
+        CoverageDescription::Shapes(p) => {
+            let mut it =
+                Budget::from_contributions(error_k, lines, Coverage::Factor(coverage_factor_of_shapes(terms, p)?))?;
+            it.coverage_probability = p;
+            return Ok(it);
+        }
     };
     Budget::from_contributions(error_k, lines, coverage)
 }
