@@ -9,14 +9,17 @@ mod adjust;
 mod attribution;
 mod check;
 mod check_links;
+mod compare;
 mod convert;
 mod corrected;
 mod covariance;
 mod element;
 mod evaluate;
 mod figures;
+mod history;
 mod hypotheses;
 mod links;
+mod many;
 mod plan;
 mod prepare;
 mod reference;
@@ -24,12 +27,18 @@ mod result;
 mod run;
 mod shape_coverage;
 mod terms;
+mod trace;
 
 pub use adjust::{Adjustment, Proposal, RemainingError};
+pub use compare::{AdjustmentEvent, CalibrationFile, Change, compare, normalized_error};
 pub use corrected::CorrectedPoint;
 pub use figures::Figures;
+pub use history::{
+    Drift, HistoryPoint, ReliabilityInterval, Staircase, history, in_service, in_use, reliability_interval, staircase,
+};
 pub use hypotheses::{Hypothesis, Pattern};
 pub use links::{ReferenceJunctionDescription, TransferDescription, WiringDescription};
+pub use many::evaluate_all;
 pub use plan::{
     CanShare, Plan, PlanInstrument, PlanOrder, PlanPoint, PlanRequest, PlanSource, PlannedPoint, SourcePlan,
     fit_points, plan,
@@ -44,3 +53,4 @@ pub use run::{
     RangeDescription, Reading, Reference, RuleName, Run, SCHEMA_VERSION, SetPoint, SettlingDescription, Term,
     TermDistribution, TermScope, ToleranceDescription, Unit,
 };
+pub use trace::{Impact, ReferenceFinding, impact};

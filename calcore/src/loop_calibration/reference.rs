@@ -28,6 +28,25 @@ impl CorrectionTable {
         check_table("correction", &self.at, &self.correction)
     }
 
+    /// The sum of two tables where both hold: at the points of both.
+    pub(super) fn plus(&self, other: &Self) -> Result<Self> {
+        let (low, high) = (self.at[0].max(other.at[0]), self.last().min(other.last()));
+        let mut at: Vec<f64> = self.at.iter().chain(&other.at).copied().filter(|x| *x >= low && *x <= high).collect();
+        at.sort_by(f64::total_cmp);
+        at.dedup();
+        let mut correction = Vec::with_capacity(at.len());
+        for &x in &at {
+            correction.push(self.value(x)? + other.value(x)?);
+        }
+        let sum = Self { at, correction };
+        sum.check()?;
+        Ok(sum)
+    }
+
+    fn last(&self) -> f64 {
+        self.at[self.at.len() - 1]
+    }
+
     /// The correction at a value.
     pub(super) fn value(&self, at: f64) -> Result<f64> {
         interpolate("point of the correction", &self.at, &self.correction, at)

@@ -9,8 +9,8 @@ use crate::uncertainty::Shape;
 ///
 /// # Formula
 /// P(|X| ≤ U) = (2/π) ∫₀^∞ sin(U w)/w φ(w) dw, φ the product of the characteristic functions of the contributions:
-/// exp(−σ²w²/2), sin(aw)/(aw), its square for triangles, J₀ for arcsines. A contribution with finite degrees of freedom
-/// counts as a normal one widened by t/z at the same probability.
+/// exp(−σ²w²/2), sin(aw)/(aw), its square for triangles, J₀ for arcsines. The normal contributions together are widened by
+/// t/z at the same probability and their effective degrees of freedom.
 ///
 /// # Source
 /// J. Gil-Pelaez, Biometrika 38 (1951) 481 (inversion); EA-4/02 M:2022 S10.14 (that two dominating rectangles need it).
@@ -21,7 +21,7 @@ pub(super) fn coverage_factor_of_shapes(terms: &[ScopedTerm], probability: f64) 
         return Ok(z);
     }
     // In units of the combined standard uncertainty.
-    let (mut normal, mut others) = (0.0, Vec::new());
+    let (mut normal, mut fourths, mut others) = (0.0, 0.0, Vec::new());
     for term in terms {
         let part = (term.sensitivity * term.standard_uncertainty).abs() / u;
         // What is less than a thousandth changes nothing that is printed.
@@ -31,14 +31,14 @@ pub(super) fn coverage_factor_of_shapes(terms: &[ScopedTerm], probability: f64) 
             Shape::Triangular => others.push((Shape::Triangular, part * 6f64.sqrt())),
             Shape::UShaped => others.push((Shape::UShaped, part * 2f64.sqrt())),
             _ => {
-                let widened = if term.degrees_of_freedom.is_finite() {
-                    part * student_quantile(0.5 * (1.0 + probability), term.degrees_of_freedom)? / z
-                } else {
-                    part
-                };
-                normal += widened * widened;
+                normal += part * part;
+                fourths += part * part * part * part / term.degrees_of_freedom;
             }
         }
+    }
+    if fourths > 0.0 {
+        let t = student_quantile(0.5 * (1.0 + probability), normal * normal / fourths)?;
+        normal *= (t / z) * (t / z);
     }
     // A little normal blur, a thousandth, lets the integral end; it is taken off nowhere and changes nothing printed.
     normal += 1e-4;
