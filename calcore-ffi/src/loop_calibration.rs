@@ -328,6 +328,8 @@ fn kind_number(kind: LinkKind) -> i32 {
         LinkKind::OutputStage => CALCORE_OUTPUT_STAGE,
         LinkKind::Indicator => CALCORE_INDICATOR,
         LinkKind::ControlSystem => CALCORE_CONTROL_SYSTEM,
+        // A kind that this header has no number for.
+        LinkKind::InputCard | LinkKind::Custom => -1,
     }
 }
 
@@ -338,6 +340,8 @@ fn unit_number(unit: Unit) -> i32 {
         Unit::Celsius => CALCORE_UNIT_DEGC,
         Unit::Fahrenheit => CALCORE_UNIT_DEGF,
         Unit::Kelvin => CALCORE_UNIT_K,
+        // A unit that this header has no number for.
+        Unit::Millivolt | Unit::Volt | Unit::Percent | Unit::One => -1,
     }
 }
 
