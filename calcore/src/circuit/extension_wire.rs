@@ -42,7 +42,7 @@ pub struct ExtensionWireError {
 /// E⁻¹(E(t_hot) + error) − t_hot.
 ///
 /// # Errors
-/// [`Error::NotFinite`], [`Error::OutOfRange`] as [`Thermocouple::emf_between`] and [`Thermocouple::temperature`].
+/// [`crate::Error::NotFinite`], [`crate::Error::OutOfRange`] as [`Thermocouple::emf_between`] and [`Thermocouple::temperature`].
 ///
 /// # Example
 /// ```
