@@ -263,6 +263,7 @@ fn callendar_van_dusen(
         covariance_ohm: ohm_errors.covariance.as_deref(),
         fixed,
         covariance_basis,
+        ..Default::default()
     };
     let work = || core::callendar_van_dusen(&t_c, &ohm, &options);
     // The work grows with the square of the points where they are correlated.

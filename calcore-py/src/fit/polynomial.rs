@@ -179,6 +179,7 @@ fn polynomial(
         covariance_y: y_errors.covariance.as_deref(),
         fixed_lowest: &fixed_lowest,
         covariance_basis,
+        ..Default::default()
     };
     let fit = unlocked(py, x.len() * x.len(), || core::polynomial(&x, &y, degree, &options)).or_raise(py)?;
     Ok(PolynomialFit(Fitted { fit, x, y, degree, x_errors, y_errors, fixed_lowest, covariance_basis }))

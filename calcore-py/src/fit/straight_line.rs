@@ -258,6 +258,7 @@ fn straight_line(
         fixed_intercept,
         fixed_slope,
         covariance_basis,
+        ..Default::default()
     };
     let fit = unlocked(py, x.len() * x.len(), || core::straight_line(&x, &y, &options)).or_raise(py)?;
     Ok(StraightLineFit(Fitted {

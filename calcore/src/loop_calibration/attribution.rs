@@ -7,7 +7,7 @@
 use super::evaluate::{EvaluatedInstrument, EvaluatedPoint};
 use super::result::{Attribution, LinkShare, SetPointAttribution};
 use super::run::{Instrument, Run};
-use super::terms::{Scope, ScopedTerm, budget};
+use super::terms::{ScopedTerm, budget};
 use crate::error::Result;
 
 /// Splits the error of every loop: of every link that was read and that no other link takes its value from.
@@ -96,19 +96,32 @@ fn share(
     })
 }
 
-/// Contributions to the difference of two errors at one set point: the shared ones remain only as far as the reference
-/// differs between the moments of the two readings, the private ones of both.
+/// Contributions to the difference of two errors at one set point: the shared ones remain only as far as their
+/// sensitivities differ, such as where the reference differs between the moments of the two readings.
 fn difference(here: &[ScopedTerm], before: &[ScopedTerm]) -> Vec<ScopedTerm> {
-    let is_private = |term: &&ScopedTerm| term.scope == Scope::Private;
-    let shared = here
-        .iter()
-        .filter(|term| !is_private(term))
-        .zip(before.iter().filter(|term| !is_private(term)))
-        .map(|(x, y)| ScopedTerm { sensitivity: x.sensitivity - y.sensitivity, ..x.clone() });
-    let own = here.iter().filter(is_private).cloned();
-    let others =
-        before.iter().filter(is_private).map(|term| ScopedTerm { sensitivity: -term.sensitivity, ..term.clone() });
-    shared.chain(own).chain(others).collect()
+    let partner = |term: &ScopedTerm, others: &'_ [ScopedTerm]| {
+        if term.is_shared() { others.iter().position(|other| other.scope == term.scope) } else { None }
+    };
+    let mut terms = Vec::with_capacity(here.len() + before.len());
+    for x in here {
+        let common = partner(x, before).map(|i| &before[i]);
+        // The same error may stand in both with sizes of its own, such as a meter on two ranges.
+        let taken = match common {
+            None => 0.0,
+            Some(y) if y.standard_uncertainty.total_cmp(&x.standard_uncertainty).is_eq() => y.sensitivity,
+            Some(y) if x.standard_uncertainty > 0.0 => {
+                y.sensitivity * (y.standard_uncertainty / x.standard_uncertainty)
+            }
+            Some(y) => {
+                terms.push(ScopedTerm { sensitivity: -y.sensitivity, ..y.clone() });
+                continue;
+            }
+        };
+        terms.push(ScopedTerm { sensitivity: x.sensitivity - taken, ..x.clone() });
+    }
+    let alone = before.iter().filter(|y| partner(y, here).is_none());
+    terms.extend(alone.map(|y| ScopedTerm { sensitivity: -y.sensitivity, ..y.clone() }));
+    terms
 }
 
 /// The link with the largest root mean square share, and whether it stands out of its uncertainty anywhere.

@@ -1,7 +1,7 @@
 //! Covariance of all errors: shared set points share errors.
 
 use super::evaluate::{EvaluatedInstrument, EvaluatedPoint};
-use super::terms::{Scope, ScopedTerm};
+use super::terms::ScopedTerm;
 use crate::num::covariance::Covariance;
 
 /// Covariance of all errors, K², instrument by instrument and, within, point by point.
@@ -21,19 +21,18 @@ pub(super) fn covariance(evaluated: &[EvaluatedInstrument<'_>]) -> Covariance {
     matrix
 }
 
-/// What two different errors have in common: the reference always, the heat source at the same set point.
+/// What two different errors have in common: the contributions of the same number, such as those of the reference
+/// everywhere and of the heat source at the same set point.
 pub(super) fn shared(a: &EvaluatedPoint, b: &EvaluatedPoint) -> f64 {
-    let same_set_point = a.result.set_point == b.result.set_point;
-    let common = |term: &&ScopedTerm| match term.scope {
-        Scope::Run => true,
-        Scope::SetPoint => same_set_point,
-        Scope::Private => false,
+    // Mostly the same contributions stand at the same places.
+    let partner = |i: usize, x: &ScopedTerm| {
+        b.terms.get(i).filter(|y| y.scope == x.scope).or_else(|| b.terms.iter().find(|y| y.scope == x.scope))
     };
-    // The shared terms of both stand in the same order; only their sensitivities differ.
     a.terms
         .iter()
-        .filter(common)
-        .zip(b.terms.iter().filter(common))
+        .enumerate()
+        .filter(|(_, x)| x.is_shared())
+        .filter_map(|(i, x)| partner(i, x).map(|y| (x, y)))
         .map(|(x, y)| x.sensitivity * x.standard_uncertainty * y.sensitivity * y.standard_uncertainty)
         .sum()
 }

@@ -3,9 +3,11 @@
 use super::convert::Conversion;
 use super::covariance::shared;
 use super::evaluate::{EvaluatedInstrument, EvaluatedPoint};
+use super::links::WiringDescription;
 use super::result::{ElementFit, Warning};
 use super::run::{CurveDescription, LinkKind};
-use super::terms::{Scope, ScopedTerm};
+use super::terms::ScopedTerm;
+use crate::curves::CallendarVanDusen;
 use crate::error::Result;
 use crate::fit::{CallendarVanDusenFit, CallendarVanDusenOptions, FixedCoefficients, Stated, callendar_van_dusen};
 
@@ -22,12 +24,21 @@ pub(super) fn fit_elements(
 ) -> Result<Vec<ElementFit>> {
     let mut fits = Vec::new();
     for element in evaluated.iter().filter(|one| one.instrument.kind == LinkKind::Element) {
-        let (Some(curve), conversion) = (element.instrument.curve, Conversion::of_instrument(element.instrument)?)
-        else {
+        let conversion = Conversion::of_instrument(element.instrument)?;
+        let curve = match element.instrument.curve.as_ref().map(CurveDescription::callendar_van_dusen) {
+            Some(curve) => curve?,
+            None => None,
+        };
+        let Some(curve) = curve else {
+            warnings.push(Warning {
+                code: "no_element_fit".into(),
+                path: "element_fits".into(),
+                message: format!("no new coefficients for {:?}: its curve is none of platinum", element.instrument.tag),
+            });
             continue;
         };
         let path = format!("element_fits[{}]", fits.len());
-        match fit(element, curve, &conversion) {
+        match fit(element, &curve, &conversion) {
             Ok((fit, new)) => {
                 for warning in &fit.warnings {
                     warnings.push(Warning {
@@ -50,16 +61,16 @@ pub(super) fn fit_elements(
 
 fn fit(
     element: &EvaluatedInstrument<'_>,
-    curve: CurveDescription,
+    curve: &CallendarVanDusen,
     conversion: &Conversion,
 ) -> Result<(CallendarVanDusenFit, ElementFit)> {
     let points = &element.points;
     let t_c: Vec<f64> = points.iter().map(|point| point.result.reference_c).collect();
-    let ohm: Vec<f64> = points.iter().map(|point| point.result.reading).collect();
+    let leads_ohm = element.instrument.wiring.map_or(0.0, WiringDescription::leads_ohm);
+    let ohm: Vec<f64> = points.iter().map(|point| point.result.reading - leads_ohm).collect();
     let mut u_ohm = Vec::with_capacity(points.len());
     for point in points {
-        let private: f64 =
-            point.terms.iter().filter(|term| term.scope == Scope::Private).map(ScopedTerm::variance_k2).sum();
+        let private: f64 = point.terms.iter().filter(|term| !term.is_shared()).map(ScopedTerm::variance_k2).sum();
         u_ohm.push(private.sqrt() / conversion.k_per_unit(point.result.reference_c)?);
     }
     let covariance_t = reference_covariance(points);
@@ -67,7 +78,7 @@ fn fit(
         // An element read without resolution, scatter or meter has no uncertainty of its own.
         u_ohm: if u_ohm.iter().all(|u| *u > 0.0) { Stated::Each(&u_ohm) } else { Stated::Nothing },
         covariance_t: Some(&covariance_t),
-        fixed: held(points, curve)?,
+        fixed: held(points, curve),
         ..CallendarVanDusenOptions::default()
     };
     let fit = callendar_van_dusen(&t_c, &ohm, &options)?;
@@ -101,7 +112,7 @@ fn reference_covariance(points: &[EvaluatedPoint]) -> Vec<f64> {
     for (i, a) in points.iter().enumerate() {
         for (j, b) in points.iter().enumerate() {
             values.push(if i == j {
-                a.terms.iter().filter(|term| term.scope != Scope::Private).map(ScopedTerm::variance_k2).sum()
+                a.terms.iter().filter(|term| term.is_shared()).map(ScopedTerm::variance_k2).sum()
             } else {
                 shared(a, b)
             });
@@ -111,18 +122,17 @@ fn reference_covariance(points: &[EvaluatedPoint]) -> Vec<f64> {
 }
 
 /// What the points cannot determine stays at what the element was read by.
-fn held(points: &[EvaluatedPoint], curve: CurveDescription) -> Result<FixedCoefficients> {
-    let curve = curve.callendar_van_dusen()?;
+fn held(points: &[EvaluatedPoint], curve: &CallendarVanDusen) -> FixedCoefficients {
     let mut nominals: Vec<f64> = points.iter().map(|point| point.result.nominal_c).collect();
     nominals.sort_by(f64::total_cmp);
     nominals.dedup();
     let cold = nominals.iter().filter(|t| **t < 0.0).count();
     let c_is_determined =
         nominals.len() >= 4 && cold >= 2 && nominals.first().is_some_and(|lowest| *lowest <= LOWEST_POINT_FOR_C);
-    Ok(FixedCoefficients {
+    FixedCoefficients {
         r0: None,
         a: (nominals.len() < 2).then(|| curve.a()),
         b: (nominals.len() < 3).then(|| curve.b()),
         c: (!c_is_determined).then(|| curve.c()),
-    })
+    }
 }

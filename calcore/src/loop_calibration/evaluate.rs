@@ -1,12 +1,12 @@
 //! From raw readings to errors, uncertainties and verdicts.
 
 use super::attribution::attribute;
-use super::convert::Conversion;
 use super::covariance::covariance;
 use super::element::fit_elements;
+use super::prepare::{Prepared, PreparedInstrument, Record};
 use super::result::{InstrumentResult, PointResult, RunResult, SetPointResult, Warning};
 use super::run::{DecisionDescription, Instrument, Reading, RuleName, Run, SetPoint};
-use super::terms::{Scope, ScopedTerm, budget, described, repeatability, resolution};
+use super::terms::{ScopedTerm, budget, join, repeatability, resolution};
 use crate::decision::{GuardBand, Limits, Rule, Verdict, decide};
 use crate::error::{Error, Result};
 use crate::settling::{SteadyCriterion, steady};
@@ -19,12 +19,6 @@ const CAUTIONS: [&str; 3] = [
     "A loop that controls or guards a process must be released, bypassed and restored under the site's permit; forcing or breaking its signal can move valves and trip the plant.",
     "These results do not replace local codes, site procedures or the judgement of licensed and competent people.",
 ];
-
-/// The reference at one set point.
-pub(super) struct ReferenceRecord<'a> {
-    times_s: &'a [f64],
-    t_c: Vec<f64>,
-}
 
 /// One instrument at one set point, with its contributions kept apart.
 pub(super) struct EvaluatedPoint {
@@ -55,13 +49,14 @@ impl Run {
     pub fn evaluate(&self) -> Result<RunResult> {
         self.check()?;
         let mut warnings = self.missing_readings();
-        let conversion = Conversion::of_reference(&self.reference)?;
+        let prepared = Prepared::new(self)?;
         let mut records = Vec::with_capacity(self.set_points.len());
         let mut set_points = Vec::with_capacity(self.set_points.len());
+        let mut reference_comparisons = Vec::new();
         for (i, set_point) in self.set_points.iter().enumerate() {
-            let reading = self.reading(set_point, &self.reference.tag)?;
-            let t_c = reading.value.iter().map(|&value| conversion.to_c(value)).collect::<Result<Vec<f64>>>()?;
-            let result = self.reference_at(set_point, &t_c, &reading.time_s, &conversion)?;
+            let record = prepared.record(i)?;
+            prepared.compare(i, &record, &mut reference_comparisons, &mut warnings)?;
+            let result = self.reference_at(set_point, &record, &prepared)?;
             if let Some(state) = result.steadiness.as_ref().filter(|state| !state.steady) {
                 warnings.push(Warning {
                     code: "reference_not_steady".into(),
@@ -75,13 +70,13 @@ impl Run {
                 });
             }
             set_points.push(result);
-            records.push(ReferenceRecord { times_s: &reading.time_s, t_c });
+            records.push(record);
         }
         let mut evaluated = Vec::with_capacity(self.instruments.len());
-        for instrument in &self.instruments {
-            let points = self.evaluate_instrument(instrument, &records, &conversion)?;
+        for instrument in &prepared.instruments {
+            let points = self.evaluate_instrument(instrument, &records, &prepared, &mut warnings)?;
             if !points.is_empty() {
-                evaluated.push(EvaluatedInstrument { instrument, points });
+                evaluated.push(EvaluatedInstrument { instrument: instrument.described, points });
             }
         }
         let covariance = covariance(&evaluated);
@@ -94,6 +89,7 @@ impl Run {
             phase: self.phase,
             set_points,
             instruments,
+            reference_comparisons,
             attribution,
             covariance,
             element_fits,
@@ -103,7 +99,7 @@ impl Run {
         })
     }
 
-    fn reading<'a>(&self, set_point: &'a SetPoint, tag: &str) -> Result<&'a Reading> {
+    pub(super) fn reading<'a>(&self, set_point: &'a SetPoint, tag: &str) -> Result<&'a Reading> {
         set_point.readings.iter().find(|reading| reading.tag == tag).ok_or_else(|| Error::UnknownName {
             what: "tag",
             name: tag.into(),
@@ -130,17 +126,17 @@ impl Run {
     fn reference_at(
         &self,
         set_point: &SetPoint,
-        t_c: &[f64],
-        times_s: &[f64],
-        conversion: &Conversion,
+        record: &Record<'_>,
+        prepared: &Prepared<'_>,
     ) -> Result<SetPointResult> {
-        let reference_c = mean(t_c);
-        let variance: f64 = self.shared_terms(conversion, reference_c)?.iter().map(ScopedTerm::variance_k2).sum();
+        let reference_c = mean(&record.t_c);
+        let terms = prepared.shared_terms(record.set_point, reference_c)?;
+        let variance: f64 = terms.iter().map(ScopedTerm::variance_k2).sum();
         let steadiness = match self.settling {
             None => None,
             Some(limits) => Some(steady(
-                times_s,
-                t_c,
+                record.times_s,
+                &record.t_c,
                 SteadyCriterion {
                     window_s: limits.window_s,
                     max_span: limits.max_span_k,
@@ -156,51 +152,40 @@ impl Run {
         })
     }
 
-    /// What all instruments share at a temperature: the reference for the whole run, the heat source at the set point.
-    fn shared_terms(&self, conversion: &Conversion, reference_c: f64) -> Result<Vec<ScopedTerm>> {
-        let k_per_unit = conversion.k_per_unit(reference_c)?;
-        let reference = self
-            .reference
-            .contributions
-            .iter()
-            .map(|term| described(term, Scope::Run, -1.0, k_per_unit, &self.reference.tag));
-        let source = self
-            .heat_source
-            .contributions
-            .iter()
-            .map(|term| described(term, Scope::SetPoint, -1.0, 1.0, &self.heat_source.tag));
-        Ok(reference.chain(source).collect())
-    }
-
     fn evaluate_instrument(
         &self,
-        instrument: &Instrument,
-        records: &[ReferenceRecord<'_>],
-        reference: &Conversion,
+        prepared_instrument: &PreparedInstrument<'_>,
+        records: &[Record<'_>],
+        prepared: &Prepared<'_>,
+        warnings: &mut Vec<Warning>,
     ) -> Result<Vec<EvaluatedPoint>> {
-        let own = Conversion::of_instrument(instrument)?;
+        let instrument = prepared_instrument.described;
         let mut points = Vec::new();
         for (i, (set_point, record)) in self.set_points.iter().zip(records).enumerate() {
             let Some(reading) = set_point.readings.iter().find(|reading| reading.tag == instrument.tag) else {
                 continue;
             };
-            let reference_c: Vec<f64> = reading.time_s.iter().map(|&time| record.at(time)).collect();
+            let own = prepared_instrument.conversion_for(reading)?;
+            let own = own.as_ref().unwrap_or(&prepared_instrument.conversion);
+            let timing = prepared_instrument.timing(reading, record, prepared, warnings)?;
             let mut differences_k = Vec::with_capacity(reading.value.len());
-            for (&value, t_ref) in reading.value.iter().zip(&reference_c) {
+            for (&value, t_ref) in reading.value.iter().zip(&timing.reference_c) {
                 differences_k.push(own.to_c(value)? - t_ref);
             }
             let error_k = mean(&differences_k);
-            let reference_c = mean(&reference_c);
+            let reference_c = mean(&timing.reference_c);
             let k_per_unit = own.k_per_unit(reference_c)?;
-            let mut terms = self.shared_terms(reference, reference_c)?;
-            terms.extend(
-                instrument
-                    .contributions
-                    .iter()
-                    .map(|term| described(term, Scope::Private, 1.0, k_per_unit, &instrument.tag)),
-            );
+            let mut terms = prepared.shared_terms(i, reference_c)?;
+            for term in &prepared_instrument.terms {
+                terms.push(term.at(i, reference_c, 1.0, k_per_unit)?);
+            }
+            prepared_instrument.connection_terms(own, reading, reference_c, k_per_unit, &mut terms)?;
+            terms.extend(timing.terms);
             if instrument.resolution > 0.0 {
                 terms.push(resolution(instrument.resolution, k_per_unit, &instrument.tag));
+            }
+            if prepared.has_sources {
+                join(&mut terms);
             }
             terms.extend(repeatability(&differences_k, error_k, &instrument.tag));
             let tolerance = instrument.tolerance.build(instrument, k_per_unit)?.limits(reference_c)?;
@@ -215,7 +200,7 @@ impl Run {
                 reference_c,
                 reading: reading_mean,
                 indicated_c: reference_c + error_k,
-                error: reading_mean - own.from_c(reference_c)?,
+                error: reading_mean - own.reading_at(reference_c)?,
                 error_k,
                 error_percent_of_span: 100.0 * error_k / instrument.range.span_k()?,
                 standard_uncertainty_k: budget.standard_uncertainty,
@@ -235,28 +220,13 @@ impl Run {
     }
 }
 
-impl ReferenceRecord<'_> {
-    /// Temperature at a moment, straight between the readings before and after it.
-    fn at(&self, time_s: f64) -> f64 {
-        let after = self.times_s.partition_point(|&time| time < time_s);
-        if after == 0 || self.times_s.get(after) == Some(&time_s) {
-            return self.t_c[after];
-        }
-        let Some((&next_s, &next_c)) = self.times_s.get(after).zip(self.t_c.get(after)) else {
-            return self.t_c[after - 1];
-        };
-        let (before_s, before_c) = (self.times_s[after - 1], self.t_c[after - 1]);
-        before_c + (next_c - before_c) * ((time_s - before_s) / (next_s - before_s))
-    }
-}
-
-fn mean(values: &[f64]) -> f64 {
+pub(super) fn mean(values: &[f64]) -> f64 {
     // About the first value, so that the sum rounds little.
     let first = values.first().copied().unwrap_or(f64::NAN);
     first + values.iter().map(|value| value - first).sum::<f64>() / values.len() as f64
 }
 
-fn rule(decision: DecisionDescription, expanded_uncertainty: f64) -> Rule {
+pub(super) fn rule(decision: DecisionDescription, expanded_uncertainty: f64) -> Rule {
     let guard_band = GuardBand::Width(decision.guard_band_factor.unwrap_or(1.0) * expanded_uncertainty);
     match decision.rule {
         RuleName::Simple => Rule::Simple,

@@ -1,5 +1,6 @@
 //! What came out: every number of a certificate's table, with what it rests on.
 
+use super::reference::ReferenceComparison;
 use super::run::{LinkKind, Phase, Run, Unit, document};
 use crate::curves::CallendarVanDusen;
 use crate::decision::Verdict;
@@ -23,6 +24,9 @@ pub struct RunResult {
     pub set_points: Vec<SetPointResult>,
     /// One entry an instrument that was read, in the order of the run.
     pub instruments: Vec<InstrumentResult>,
+    /// One entry a further reference and set point.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub reference_comparisons: Vec<ReferenceComparison>,
     /// One entry a loop: a chain of links that was read to its end.
     pub attribution: Vec<Attribution>,
     /// Covariance of all errors, K², in the order of `instruments` and, within, of their points.

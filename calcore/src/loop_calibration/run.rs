@@ -2,7 +2,11 @@
 //!
 //! Every field has a unit, in its name or beside it. A missing, unknown or misspelt field is refused with its path.
 
+use super::links::{ReferenceJunctionDescription, TransferDescription, WiringDescription};
+use super::reference::{CombineReferences, CorrectionTable, SelfHeatingDescription};
+use crate::curves::Interpolation;
 use crate::error::{Error, Problem, Result};
+use crate::temperature::Scale;
 use crate::tolerance::Construction;
 use serde::{Deserialize, Serialize};
 
@@ -38,6 +42,16 @@ pub struct Run {
     pub settling: Option<SettlingDescription>,
     /// The reference thermometer.
     pub reference: Reference,
+    /// Further reference thermometers in the same heat source; each is compared with the first.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub further_references: Vec<Reference>,
+    /// What the reference temperature is taken from; the first reference if left out.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub combine_references: Option<CombineReferences>,
+    /// How long before its first or after its last reading the reference may be extrapolated, s; not at all if left
+    /// out.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub max_extrapolation_s: Option<f64>,
     /// The dry block or bath.
     pub heat_source: HeatSource,
     /// The links of the loop, in any order; each names the one it takes its value from.
@@ -64,6 +78,9 @@ pub enum CoverageDescription {
     Probability(f64),
     /// This coverage factor.
     Factor(f64),
+    /// The coverage factor follows from this probability and the shapes of the contributions, convolved: less than that
+    /// of a normal distribution where a rectangle or two dominate.
+    Shapes(f64),
 }
 
 /// The decision rule and its guard band.
@@ -119,6 +136,18 @@ pub enum Unit {
     /// Kelvin.
     #[serde(rename = "K")]
     Kelvin,
+    /// Thermoelectric voltage.
+    #[serde(rename = "mV")]
+    Millivolt,
+    /// Voltage of a receiver.
+    #[serde(rename = "V")]
+    Volt,
+    /// Percent of a range.
+    #[serde(rename = "%")]
+    Percent,
+    /// Counts of a converter, or any other number.
+    #[serde(rename = "1")]
+    One,
 }
 
 impl Unit {
@@ -131,12 +160,16 @@ impl Unit {
             Self::Celsius => "degC",
             Self::Fahrenheit => "degF",
             Self::Kelvin => "K",
+            Self::Millivolt => "mV",
+            Self::Volt => "V",
+            Self::Percent => "%",
+            Self::One => "1",
         }
     }
 }
 
 /// A curve by name and coefficients.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case", deny_unknown_fields)]
 pub enum CurveDescription {
     /// Platinum by the coefficients of IEC 60751.
@@ -155,6 +188,48 @@ pub enum CurveDescription {
         /// C, 1/K⁴.
         c: f64,
     },
+    /// A standard platinum resistance thermometer on the ITS-90.
+    Sprt {
+        /// Resistance at the triple point of water, ohm.
+        r_tpw: f64,
+        /// Subrange of the ITS-90, as [`crate::its90::Subrange::from_name`] reads it.
+        subrange: String,
+        /// Coefficients of the deviation function, in the order of the subrange.
+        coefficients: Vec<f64>,
+    },
+    /// A resistance thermometer of a standard polynomial, as [`crate::curves::PolynomialRtd::standard`] reads it.
+    PolynomialRtd {
+        /// Name of the standard curve.
+        name: String,
+        /// Resistance at 0 °C, ohm.
+        r0: f64,
+    },
+    /// A thermistor by 1/T = a + b ln R + c (ln R)³.
+    SteinhartHart {
+        /// a, 1/K.
+        a: f64,
+        /// b, 1/K.
+        b: f64,
+        /// c, 1/K.
+        c: f64,
+    },
+    /// A thermistor by its resistance at 25 °C and β.
+    BetaThermistor {
+        /// Resistance at 25 °C, ohm.
+        r25: f64,
+        /// β, K.
+        beta: f64,
+    },
+    /// A table of a certificate or of the user's own, in the unit of the readings.
+    Table {
+        /// Temperatures, °C.
+        t_c: Vec<f64>,
+        /// What the sensor gives there.
+        signal: Vec<f64>,
+        /// How it is read between the rows; straight if left out.
+        #[serde(default)]
+        interpolation: Interpolation,
+    },
 }
 
 /// The reference thermometer with its readout.
@@ -168,6 +243,24 @@ pub struct Reference {
     /// The curve of its certificate, if it is read in ohm.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub curve: Option<CurveDescription>,
+    /// Scale of its certificate; ITS-90 if left out.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub scale: Option<Scale>,
+    /// Where its reference junction is, if it is read in mV.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub reference_junction: Option<ReferenceJunctionDescription>,
+    /// Corrections of its readout, by its certificate, in the unit of the readings over the readings.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub readout_correction: Option<CorrectionTable>,
+    /// Corrections of its temperature, by its certificate, K over °C.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub temperature_correction: Option<CorrectionTable>,
+    /// Its self-heating, if it is read at another current than its certificate is for.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub self_heating: Option<SelfHeatingDescription>,
+    /// Its time constant, s; the lag counts where an instrument has one too.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub time_constant_s: Option<f64>,
     /// Its contributions to the uncertainty: certificate, drift, readout. One error each for the whole run.
     pub contributions: Vec<Term>,
 }
@@ -193,10 +286,30 @@ pub struct Term {
     pub unit: Unit,
     /// Its distribution.
     pub distribution: TermDistribution,
+    /// Among which results it is one and the same error; if left out, the whole run for a reference, the set point for
+    /// a heat source, the point for an instrument.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub scope: Option<TermScope>,
+    /// Name of the thing that causes it, such as the number of a meter: contributions of the same name, wherever they
+    /// stand, are one and the same error in the whole run.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub source: Option<String>,
+}
+
+/// Among which results a contribution is one and the same error.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum TermScope {
+    /// For its owner at all set points.
+    Run,
+    /// For all instruments at a set point; only for a heat source.
+    SetPoint,
+    /// For one instrument at one set point.
+    Point,
 }
 
 /// The distribution of a contribution about zero.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case", deny_unknown_fields)]
 pub enum TermDistribution {
     /// A standard uncertainty.
@@ -224,6 +337,20 @@ pub enum TermDistribution {
         /// Half the distance of the limits.
         half_width: f64,
     },
+    /// Between limits, most probably near them: a ripple of a controller.
+    UShaped {
+        /// Half the distance of the limits.
+        half_width: f64,
+    },
+    /// Expanded uncertainties at the points of a certificate, straight between them; refused outside.
+    Table {
+        /// The points, °C, rising.
+        t_c: Vec<f64>,
+        /// Expanded uncertainty at each.
+        expanded_uncertainty: Vec<f64>,
+        /// The coverage factor that the certificate states.
+        coverage_factor: f64,
+    },
 }
 
 /// What a link is.
@@ -238,6 +365,10 @@ pub enum LinkKind {
     OutputStage,
     /// A local indicator.
     Indicator,
+    /// An input card of a control system.
+    InputCard,
+    /// A link of the user's own.
+    Custom,
     /// The value an operator sees.
     ControlSystem,
 }
@@ -267,6 +398,21 @@ pub struct Instrument {
     /// Further contributions to the uncertainty of its readings: a meter's certificate, leads.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub contributions: Vec<Term>,
+    /// How an element that is read in ohm is connected.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub wiring: Option<WiringDescription>,
+    /// Where the reference junction is, for an element that is read in mV.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub reference_junction: Option<ReferenceJunctionDescription>,
+    /// What its readings stand for, where neither a unit of temperature nor mA over the range says so.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub transfer: Option<TransferDescription>,
+    /// Half the width of the doubt about when it was read, s; the drift of the reference over it enters the budget.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub read_within_s: Option<f64>,
+    /// Time constant of the element and all damping up to its reading, s; its error is corrected for the lag.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub time_constant_s: Option<f64>,
 }
 
 /// A range of temperature.
@@ -349,6 +495,9 @@ pub struct Reading {
     pub time_s: Vec<f64>,
     /// What, in the unit of the instrument.
     pub value: Vec<f64>,
+    /// Temperature of the reference junction at this set point, °C, where it was measured anew.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub reference_junction_c: Option<f64>,
 }
 
 impl Run {

@@ -25,8 +25,14 @@ pub enum Unsteady {
     TooFewReadings,
     /// The values spread too far.
     Span,
-    /// The values drift too fast.
+    /// The values drift too fast, or it is not sure that they do not.
     Slope,
+    /// The values scatter too much about their line.
+    Scatter,
+    /// More than a fifth of the readings are spikes.
+    Spikes,
+    /// The criterion is met, but not for long enough.
+    Dwell,
 }
 
 impl Unsteady {
@@ -38,6 +44,9 @@ impl Unsteady {
             Self::TooFewReadings => "too_few_readings",
             Self::Span => "span",
             Self::Slope => "slope",
+            Self::Scatter => "scatter",
+            Self::Spikes => "spikes",
+            Self::Dwell => "dwell",
         }
     }
 }
