@@ -85,8 +85,7 @@ fn effect_of_the_adjustment() {
     // By hand: the reference cancels (certificate 0.015, drift 0.01/√3, self-heating 0.005/√3 K, readout 0.0015 ohm).
     let point = &before.instrument("TIC-4107").unwrap().points[0];
     let slope = 100.0184 * (0.003909 - 2.0 * 5.7786e-7 * point.reference_c);
-    let reference =
-        0.015f64.powi(2) + 0.01f64.powi(2) / 3.0 + 0.005f64.powi(2) / 3.0 + (0.0015 / slope).powi(2);
+    let reference = 0.015f64.powi(2) + 0.01f64.powi(2) / 3.0 + 0.005f64.powi(2) / 3.0 + (0.0015 / slope).powi(2);
     let by_hand = (2.0 * (point.standard_uncertainty_k.powi(2) - reference)).sqrt();
     assert!((of("TIC-4107").standard_uncertainty_k - by_hand).abs() < 1e-9);
     // Six visits of five instruments, the two directions kept apart.
@@ -179,7 +178,9 @@ fn a_reference_out_of_tolerance() {
     assert_eq!(impacts.len(), 30);
     for one in &impacts {
         assert_eq!(one.run, 1);
-        assert!((one.likely_k - one.reported_k - 0.1).abs() < 1e-4 && (one.worst_k - one.reported_k - 0.2).abs() < 1e-4);
+        assert!(
+            (one.likely_k - one.reported_k - 0.1).abs() < 1e-4 && (one.worst_k - one.reported_k - 0.2).abs() < 1e-4
+        );
     }
     // The element passed with an error of −0.02 K against ±0.17 K at 10 °C; at worst it fails.
     assert!(impacts.iter().any(|one| one.tag == "TE-4107" && one.changes_verdict));
