@@ -2,6 +2,7 @@
 
 use crate::message::Failure;
 use crate::status::*;
+use calcore::Error;
 use std::mem::MaybeUninit;
 use std::slice;
 
@@ -78,6 +79,22 @@ pub(crate) unsafe fn output_of<'a, T: Copy>(
     check_array(what, p.cast_const(), n)?;
     // SAFETY: not null, aligned, of a possible length; the rest is promised.
     Ok(unsafe { slice::from_raw_parts_mut(p.cast(), n) })
+}
+
+/// Copies numbers into an array of the caller that must be of their length.
+///
+/// # Safety
+/// `target` points to `n` doubles, or `n` is 0.
+pub(crate) unsafe fn copy(what: &'static str, values: &[f64], target: *mut f64, n: usize) -> Result<(), Failure> {
+    if n != values.len() {
+        return Err(Error::LengthMismatch { what, expected: values.len(), found: n }.into());
+    }
+    // SAFETY: as promised.
+    let target = unsafe { output_of(what, target, n) }?;
+    for (place, value) in target.iter_mut().zip(values) {
+        place.write(*value);
+    }
+    Ok(())
 }
 
 /// How many elements go through the stack when input and output are one array.

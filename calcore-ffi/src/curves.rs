@@ -47,7 +47,7 @@ pub(crate) enum Asked {
 /// # Safety
 /// Both pointers are to `n` doubles, or `n` is 0.
 pub(crate) unsafe fn evaluate(
-    curve: &impl SensorCurve,
+    curve: &dyn SensorCurve,
     asked: &Asked,
     names: (&str, &str),
     from: *const f64,

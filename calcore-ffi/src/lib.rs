@@ -19,9 +19,19 @@ pub mod temperature;
 
 pub mod curves;
 
+pub mod sensor_curves;
+
+pub mod its90;
+
 pub mod circuit;
 
+pub mod effects;
+
 pub mod tolerance;
+
+pub mod fit;
+
+pub mod fit_use;
 
 pub mod uncertainty;
 

@@ -1,7 +1,8 @@
 //! Section "loop calibration": a run from its JSON description to its result, as JSON and number by number.
 
-use crate::array::{input, output_of};
+use crate::array::{copy, input, output_of};
 use crate::decision::verdict_number;
+use crate::fit::held_bits;
 use crate::guard::{fill, give, guard, make};
 use crate::handle::{Handle, held, release};
 use crate::message::{Failure, calcore_error, read_name, write_text};
@@ -37,15 +38,6 @@ pub const CALCORE_UNIT_DEGC: i32 = 2;
 pub const CALCORE_UNIT_DEGF: i32 = 3;
 /// Unit of readings: kelvin.
 pub const CALCORE_UNIT_K: i32 = 4;
-
-/// Bit of `held` in calcore_element_fit: R0 was held.
-pub const CALCORE_HELD_R0: i32 = 1;
-/// Bit of `held` in calcore_element_fit: A was held.
-pub const CALCORE_HELD_A: i32 = 2;
-/// Bit of `held` in calcore_element_fit: B was held.
-pub const CALCORE_HELD_B: i32 = 4;
-/// Bit of `held` in calcore_element_fit: C was held.
-pub const CALCORE_HELD_C: i32 = 8;
 
 /// Text of a result: version of the core that computed it.
 pub const CALCORE_TEXT_CORE_VERSION: i32 = 0;
@@ -687,22 +679,6 @@ pub unsafe extern "C" fn calcore_result_covariance(
     unsafe { guard(err, || copy("covariance", held(result)?.covariance.values(), covariance, n)) }
 }
 
-/// Copies numbers into an array of the caller that must be of their length.
-///
-/// # Safety
-/// `target` points to `n` doubles, or `n` is 0.
-unsafe fn copy(what: &'static str, values: &[f64], target: *mut f64, n: usize) -> Result<(), Failure> {
-    if n != values.len() {
-        return Err(calcore::Error::LengthMismatch { what, expected: values.len(), found: n }.into());
-    }
-    // SAFETY: as promised.
-    let target = unsafe { output_of(what, target, n) }?;
-    for (place, value) in target.iter_mut().zip(values) {
-        place.write(*value);
-    }
-    Ok(())
-}
-
 /// Attribution i of a result, in short. Set `attribution->size` first. Status: CALCORE_E_INDEX.
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn calcore_result_attribution(
@@ -800,8 +776,7 @@ pub unsafe extern "C" fn calcore_result_element_fit(
     unsafe {
         fill(err, fit, || {
             let f: &ElementFit = element("element fit", &held(result)?.element_fits, i)?;
-            let names = [("r0", CALCORE_HELD_R0), ("a", CALCORE_HELD_A), ("b", CALCORE_HELD_B), ("c", CALCORE_HELD_C)];
-            let held = names.iter().filter(|(name, _)| f.held.iter().any(|h| h == name)).map(|(_, bit)| bit).sum();
+            let held = held_bits(["r0", "a", "b", "c"].map(|name| f.held.iter().any(|h| h == name)));
             Ok(calcore_element_fit {
                 size: 0,
                 r0: f.r0,

@@ -88,9 +88,15 @@ impl Failure {
         Self::Border { code: CALCORE_E_INDEX, message, value: index as f64, high }
     }
 
-    /// The caller's model, with the status that it returned.
-    pub(crate) fn model(message: String, status: calcore_status) -> Self {
-        Self::Border { code: CALCORE_E_MODEL_FAILED, message, value: f64::from(status), high: f64::NAN }
+    /// An error of a computation with the caller's model: where the model is to blame, with the status it returned last.
+    pub(crate) fn of_model(error: Error, last: Option<calcore_status>) -> Self {
+        match (&error, last) {
+            (Error::ModelFailed { .. }, Some(status)) => {
+                let (code, message) = (error.code(), error.to_string());
+                Self::Border { code, message, value: f64::from(status), high: f64::NAN }
+            }
+            _ => Self::Core(error),
+        }
     }
 
     pub(crate) fn code(&self) -> calcore_status {

@@ -3,7 +3,7 @@
 use crate::guard::give;
 use crate::message::{Failure, calcore_error};
 use crate::status::*;
-use calcore::temperature::TemperatureUnit;
+use calcore::temperature::{Scale, TemperatureUnit, t90_minus_t68};
 
 /// Unit of temperature: degree Celsius. A difference of 1 is 1 K.
 pub const CALCORE_CELSIUS: i32 = 0;
@@ -77,4 +77,61 @@ pub unsafe extern "C" fn calcore_temperature_difference_from_k(
 ) -> calcore_status {
     // SAFETY: the contract of the header.
     unsafe { give(err, ("difference", difference), || Ok(unit_of(unit)?.difference_from_k(dt_k)?)) }
+}
+
+/// Temperature scale of a certificate: International Temperature Scale of 1990.
+pub const CALCORE_ITS90: i32 = 0;
+/// Temperature scale of a certificate: International Practical Temperature Scale of 1968.
+pub const CALCORE_IPTS68: i32 = 1;
+/// Temperature scale of a certificate: International (Practical) Temperature Scale of 1948.
+pub const CALCORE_IPTS48: i32 = 2;
+
+fn scale_of(scale: i32) -> Result<Scale, Failure> {
+    match scale {
+        CALCORE_ITS90 => Ok(Scale::Its90),
+        CALCORE_IPTS68 => Ok(Scale::Ipts68),
+        CALCORE_IPTS48 => Ok(Scale::Ipts48),
+        _ => Err(Failure::option("scale", scale, "CALCORE_ITS90, CALCORE_IPTS68 or CALCORE_IPTS48")),
+    }
+}
+
+/// A temperature of an older scale on the ITS-90, both °C.
+///
+/// Status: CALCORE_E_NOT_FINITE, CALCORE_E_OUT_OF_RANGE outside the range of the conversion.
+#[unsafe(no_mangle)]
+pub unsafe extern "C" fn calcore_temperature_to_its90(
+    scale: i32,
+    t_c: f64,
+    t90_c: *mut f64,
+    err: *mut calcore_error,
+) -> calcore_status {
+    // SAFETY: the contract of the header.
+    unsafe { give(err, ("t90_c", t90_c), || Ok(scale_of(scale)?.to_its90(t_c)?)) }
+}
+
+/// A temperature of the ITS-90 on an older scale, both °C.
+///
+/// Status: CALCORE_E_NOT_FINITE, CALCORE_E_OUT_OF_RANGE outside the range of the conversion.
+#[unsafe(no_mangle)]
+pub unsafe extern "C" fn calcore_temperature_from_its90(
+    scale: i32,
+    t90_c: f64,
+    t_c: *mut f64,
+    err: *mut calcore_error,
+) -> calcore_status {
+    // SAFETY: the contract of the header.
+    unsafe { give(err, ("t_c", t_c), || Ok(scale_of(scale)?.from_its90(t90_c)?)) }
+}
+
+/// t90 - t68 at a temperature of the ITS-90 in °C, K.
+///
+/// Status: CALCORE_E_NOT_FINITE, CALCORE_E_OUT_OF_RANGE.
+#[unsafe(no_mangle)]
+pub unsafe extern "C" fn calcore_temperature_t90_minus_t68(
+    t90_c: f64,
+    dt_k: *mut f64,
+    err: *mut calcore_error,
+) -> calcore_status {
+    // SAFETY: the contract of the header.
+    unsafe { give(err, ("dt_k", dt_k), || Ok(t90_minus_t68(t90_c)?)) }
 }

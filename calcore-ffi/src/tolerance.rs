@@ -5,7 +5,11 @@ use crate::guard::{give, guard, make};
 use crate::handle::{Handle, held, release};
 use crate::message::{Failure, calcore_error, read_name};
 use crate::status::*;
-use calcore::tolerance::{Construction, Tolerance, iec60751, iec60751_range};
+use calcore::Interval;
+use calcore::tolerance::{
+    Construction, Tolerance, astm_e230, astm_e230_range, astm_e1137, gost6651, iec60584, iec60584_range, iec60751,
+    iec60751_range,
+};
 use std::ffi::c_char;
 
 /// Construction of a platinum thermometer: wire-wound.
@@ -43,6 +47,28 @@ pub unsafe extern "C" fn calcore_tolerance_iec60751(
     }
 }
 
+/// The two ends of a range.
+///
+/// # Safety
+/// The pointers are null or the caller's.
+unsafe fn give_range(
+    err: *mut calcore_error,
+    low_c: *mut f64,
+    high_c: *mut f64,
+    compute: impl FnOnce() -> Result<Interval, Failure>,
+) -> calcore_status {
+    // SAFETY: as promised.
+    unsafe {
+        guard(err, || {
+            let (low, high) = (Output::new("low_c", low_c)?, Output::new("high_c", high_c)?);
+            let range = compute()?;
+            low.set(range.low);
+            high.set(range.high);
+            Ok(())
+        })
+    }
+}
+
 /// Range of temperature of a class of IEC 60751, °C. Names and construction: as calcore_tolerance_iec60751.
 ///
 /// Status: CALCORE_E_UNKNOWN_NAME.
@@ -56,12 +82,124 @@ pub unsafe extern "C" fn calcore_tolerance_iec60751_range(
 ) -> calcore_status {
     // SAFETY: the contract of the header.
     unsafe {
-        guard(err, || {
-            let (low, high) = (Output::new("low_c", low_c)?, Output::new("high_c", high_c)?);
-            let range = iec60751_range(read_name("class_name", class_name)?, construction_of(construction)?)?;
-            low.set(range.low);
-            high.set(range.high);
-            Ok(())
+        give_range(err, low_c, high_c, || {
+            Ok(iec60751_range(read_name("class_name", class_name)?, construction_of(construction)?)?)
+        })
+    }
+}
+
+/// A class of IEC 60584-1 as the core counts them.
+fn class_of(class_number: i32) -> Result<u8, Failure> {
+    u8::try_from(class_number).map_err(|_| Failure::option("class_number", class_number, "1, 2 or 3"))
+}
+
+/// Half-width of a class of IEC 60584-1 for thermocouples at a temperature of the measuring junction, K.
+///
+/// `letter`: "K", "N", "E", "J", "T", "R", "S", "B", "C" or "A"; `class_number`: 1, 2 or 3; `t_c`: °C.
+/// Status: CALCORE_E_UNKNOWN_NAME for a letter or for a class that the type does not have, CALCORE_E_NOT_FINITE,
+/// CALCORE_E_OUT_OF_RANGE, CALCORE_E_OPTION.
+#[unsafe(no_mangle)]
+pub unsafe extern "C" fn calcore_tolerance_iec60584(
+    letter: *const c_char,
+    class_number: i32,
+    t_c: f64,
+    half_width_k: *mut f64,
+    err: *mut calcore_error,
+) -> calcore_status {
+    // SAFETY: the contract of the header.
+    unsafe {
+        give(err, ("half_width_k", half_width_k), || {
+            Ok(iec60584(read_name("letter", letter)?, class_of(class_number)?, t_c)?)
+        })
+    }
+}
+
+/// Range of temperature of a class of IEC 60584-1, °C.
+///
+/// Letter, class and status: as calcore_tolerance_iec60584.
+#[unsafe(no_mangle)]
+pub unsafe extern "C" fn calcore_tolerance_iec60584_range(
+    letter: *const c_char,
+    class_number: i32,
+    low_c: *mut f64,
+    high_c: *mut f64,
+    err: *mut calcore_error,
+) -> calcore_status {
+    // SAFETY: the contract of the header.
+    unsafe {
+        give_range(err, low_c, high_c, || Ok(iec60584_range(read_name("letter", letter)?, class_of(class_number)?)?))
+    }
+}
+
+/// Half-width of the limits of ASTM E230 for thermocouples at a temperature of the measuring junction, K.
+///
+/// `letter`: "J", "T", "E", "K", "N", "R", "S", "B" or "C"; `limits`: "standard" or "special"; `t_c`: °C.
+/// Status: CALCORE_E_UNKNOWN_NAME, CALCORE_E_NOT_FINITE, CALCORE_E_OUT_OF_RANGE.
+#[unsafe(no_mangle)]
+pub unsafe extern "C" fn calcore_tolerance_astm_e230(
+    letter: *const c_char,
+    limits: *const c_char,
+    t_c: f64,
+    half_width_k: *mut f64,
+    err: *mut calcore_error,
+) -> calcore_status {
+    // SAFETY: the contract of the header.
+    unsafe {
+        give(err, ("half_width_k", half_width_k), || {
+            Ok(astm_e230(read_name("letter", letter)?, read_name("limits", limits)?, t_c)?)
+        })
+    }
+}
+
+/// Range of temperature of the limits of ASTM E230, °C.
+///
+/// Letter, limits and status: as calcore_tolerance_astm_e230.
+#[unsafe(no_mangle)]
+pub unsafe extern "C" fn calcore_tolerance_astm_e230_range(
+    letter: *const c_char,
+    limits: *const c_char,
+    low_c: *mut f64,
+    high_c: *mut f64,
+    err: *mut calcore_error,
+) -> calcore_status {
+    // SAFETY: the contract of the header.
+    unsafe {
+        give_range(err, low_c, high_c, || {
+            Ok(astm_e230_range(read_name("letter", letter)?, read_name("limits", limits)?)?)
+        })
+    }
+}
+
+/// Half-width of a grade of ASTM E1137 for platinum thermometers at a temperature in °C, K. `grade`: "A" or "B".
+///
+/// Status: CALCORE_E_UNKNOWN_NAME, CALCORE_E_NOT_FINITE, CALCORE_E_OUT_OF_RANGE outside -200 °C to 650 °C.
+#[unsafe(no_mangle)]
+pub unsafe extern "C" fn calcore_tolerance_astm_e1137(
+    grade: *const c_char,
+    t_c: f64,
+    half_width_k: *mut f64,
+    err: *mut calcore_error,
+) -> calcore_status {
+    // SAFETY: the contract of the header.
+    unsafe { give(err, ("half_width_k", half_width_k), || Ok(astm_e1137(read_name("grade", grade)?, t_c)?)) }
+}
+
+/// Half-width of a class of copper or nickel thermometers of GOST 6651 at a temperature in °C, K.
+///
+/// `material`: "copper" or "nickel"; `class_name`: "A", "B" or "C".
+/// Status: CALCORE_E_UNKNOWN_NAME, CALCORE_E_NOT_FINITE, CALCORE_E_OUT_OF_RANGE.
+#[unsafe(no_mangle)]
+pub unsafe extern "C" fn calcore_tolerance_gost6651(
+    material: *const c_char,
+    class_name: *const c_char,
+    t_c: f64,
+    half_width_k: *mut f64,
+    err: *mut calcore_error,
+) -> calcore_status {
+    // SAFETY: the contract of the header.
+    unsafe {
+        give(err, ("half_width_k", half_width_k), || {
+            Ok(gost6651(read_name("material", material)?, read_name("class_name", class_name)?, t_c)?)
         })
     }
 }
@@ -85,6 +223,8 @@ unsafe impl Handle for calcore_tolerance {
 fn checked(tolerance: Tolerance) -> Result<Tolerance, Failure> {
     let t_c = match &tolerance {
         Tolerance::Iec60751 { class, construction } => iec60751_range(class, *construction)?.low,
+        Tolerance::Iec60584 { letter, class } => iec60584_range(letter, *class)?.low,
+        Tolerance::AstmE230 { letter, limits } => astm_e230_range(letter, limits)?.low,
         _ => 0.0,
     };
     tolerance.limits(t_c)?;
@@ -163,6 +303,80 @@ pub unsafe extern "C" fn calcore_tolerance_new_iec60751(
         make(err, ("tolerance", tolerance), || {
             let class = read_name("class_name", class_name)?.to_owned();
             checked(Tolerance::Iec60751 { class, construction: construction_of(construction)? })
+        })
+    }
+}
+
+/// Makes a tolerance by a class of IEC 60584-1. Letter and class: as calcore_tolerance_iec60584.
+///
+/// Ownership: as calcore_tolerance_new_absolute. Status: CALCORE_E_UNKNOWN_NAME, CALCORE_E_OPTION.
+#[unsafe(no_mangle)]
+pub unsafe extern "C" fn calcore_tolerance_new_iec60584(
+    letter: *const c_char,
+    class_number: i32,
+    tolerance: *mut *mut calcore_tolerance,
+    err: *mut calcore_error,
+) -> calcore_status {
+    // SAFETY: the contract of the header.
+    unsafe {
+        make(err, ("tolerance", tolerance), || {
+            let letter = read_name("letter", letter)?.to_owned();
+            checked(Tolerance::Iec60584 { letter, class: class_of(class_number)? })
+        })
+    }
+}
+
+/// Makes a tolerance by the limits of ASTM E230. Letter and limits: as calcore_tolerance_astm_e230.
+///
+/// Ownership: as calcore_tolerance_new_absolute. Status: CALCORE_E_UNKNOWN_NAME.
+#[unsafe(no_mangle)]
+pub unsafe extern "C" fn calcore_tolerance_new_astm_e230(
+    letter: *const c_char,
+    limits: *const c_char,
+    tolerance: *mut *mut calcore_tolerance,
+    err: *mut calcore_error,
+) -> calcore_status {
+    // SAFETY: the contract of the header.
+    unsafe {
+        make(err, ("tolerance", tolerance), || {
+            let letter = read_name("letter", letter)?.to_owned();
+            checked(Tolerance::AstmE230 { letter, limits: read_name("limits", limits)?.to_owned() })
+        })
+    }
+}
+
+/// Makes a tolerance by a grade of ASTM E1137. Grade: as calcore_tolerance_astm_e1137.
+///
+/// Ownership: as calcore_tolerance_new_absolute. Status: CALCORE_E_UNKNOWN_NAME.
+#[unsafe(no_mangle)]
+pub unsafe extern "C" fn calcore_tolerance_new_astm_e1137(
+    grade: *const c_char,
+    tolerance: *mut *mut calcore_tolerance,
+    err: *mut calcore_error,
+) -> calcore_status {
+    // SAFETY: the contract of the header.
+    unsafe {
+        make(err, ("tolerance", tolerance), || {
+            checked(Tolerance::AstmE1137 { grade: read_name("grade", grade)?.to_owned() })
+        })
+    }
+}
+
+/// Makes a tolerance by a class of GOST 6651. Material and class: as calcore_tolerance_gost6651.
+///
+/// Ownership: as calcore_tolerance_new_absolute. Status: CALCORE_E_UNKNOWN_NAME.
+#[unsafe(no_mangle)]
+pub unsafe extern "C" fn calcore_tolerance_new_gost6651(
+    material: *const c_char,
+    class_name: *const c_char,
+    tolerance: *mut *mut calcore_tolerance,
+    err: *mut calcore_error,
+) -> calcore_status {
+    // SAFETY: the contract of the header.
+    unsafe {
+        make(err, ("tolerance", tolerance), || {
+            let material = read_name("material", material)?.to_owned();
+            checked(Tolerance::Gost6651 { material, class: read_name("class_name", class_name)?.to_owned() })
         })
     }
 }

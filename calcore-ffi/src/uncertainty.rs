@@ -1,11 +1,12 @@
 //! Section "uncertainty": distributions, budgets, propagation through a caller's model, coverage.
 
-use crate::array::{Output, input, optional, output_of};
+use crate::array::{Output, input, optional, output_of, pointer};
 use crate::guard::{give, guard};
 use crate::message::{Failure, calcore_error};
 use crate::record::{Record, Target};
 use crate::status::*;
 use calcore::Error;
+use calcore::uncertainty::correlation::Correlation;
 use calcore::uncertainty::coverage::{
     coverage_factor, coverage_factor_truncated, coverage_probability, welch_satterthwaite,
 };
@@ -21,6 +22,21 @@ pub const CALCORE_NORMAL: i32 = 1;
 pub const CALCORE_RECTANGULAR: i32 = 2;
 /// Kind of distribution: symmetric triangle between two limits; p1 = lower, p2 = upper limit.
 pub const CALCORE_TRIANGULAR: i32 = 3;
+
+/// Kind of distribution: symmetric trapezoid between two limits; p1 = lower, p2 = upper limit, p3 = top over base, 0 to 1.
+pub const CALCORE_TRAPEZOIDAL: i32 = 4;
+/// Kind of distribution: arcsine between two limits, a sine of unknown phase; p1 = lower, p2 = upper limit.
+pub const CALCORE_U_SHAPED: i32 = 5;
+/// Kind of distribution: Student's t; p1 = mean, p2 = scale s/sqrt(n), and its degrees of freedom, more than 2.
+pub const CALCORE_STUDENT_T: i32 = 6;
+/// Kind of distribution: rectangle with inexact limits; p1 = lower, p2 = upper limit, p3 = half-width of the doubt.
+pub const CALCORE_CURVILINEAR_TRAPEZOID: i32 = 7;
+/// Kind of distribution: exponential from zero; p1 = mean.
+pub const CALCORE_EXPONENTIAL: i32 = 8;
+/// Kind of distribution: gamma from zero; p1 = shape, p2 = scale.
+pub const CALCORE_GAMMA: i32 = 9;
+/// Kind of a line of a budget: the result of another budget. Not a kind of input.
+pub const CALCORE_COMBINED: i32 = 10;
 
 /// Coverage is asked for as a probability between 0 and 1: the factor follows from the degrees of freedom.
 pub const CALCORE_COVERAGE_PROBABILITY: i32 = 0;
@@ -41,7 +57,7 @@ pub const CALCORE_WARNING_OTHER: i32 = 1 << 30;
 #[repr(C)]
 #[derive(Clone, Copy)]
 pub struct calcore_input {
-    /// Kind of distribution: CALCORE_NORMAL, CALCORE_RECTANGULAR or CALCORE_TRIANGULAR.
+    /// Kind of distribution: CALCORE_NORMAL to CALCORE_GAMMA.
     pub kind: i32,
     /// Zero.
     pub reserved: i32,
@@ -51,7 +67,8 @@ pub struct calcore_input {
     pub p2: f64,
     /// Third number of the kind.
     pub p3: f64,
-    /// Degrees of freedom of the standard uncertainty of a normal distribution, greater than 0; INFINITY where exact.
+    /// Degrees of freedom of a normal distribution's standard uncertainty or of Student's t, greater than 0; INFINITY
+    /// where exact. Not looked at for other kinds.
     pub degrees_of_freedom: f64,
 }
 
@@ -118,14 +135,18 @@ pub type calcore_model =
 
 /// The distribution that an input describes, not yet checked.
 fn distribution(input: &calcore_input) -> Result<Distribution, Failure> {
-    let calcore_input { kind, p1, p2, degrees_of_freedom, .. } = *input;
+    let calcore_input { kind, p1, p2, p3, degrees_of_freedom, .. } = *input;
     match kind {
         CALCORE_NORMAL => Ok(Distribution::Normal { mean: p1, std: p2, degrees_of_freedom }),
         CALCORE_RECTANGULAR => Ok(Distribution::Rectangular { low: p1, high: p2 }),
         CALCORE_TRIANGULAR => Ok(Distribution::Triangular { low: p1, high: p2 }),
-        _ => {
-            Err(Failure::option("kind of an input", kind, "CALCORE_NORMAL, CALCORE_RECTANGULAR or CALCORE_TRIANGULAR"))
-        }
+        CALCORE_TRAPEZOIDAL => Ok(Distribution::Trapezoidal { low: p1, high: p2, shape: p3 }),
+        CALCORE_U_SHAPED => Ok(Distribution::UShaped { low: p1, high: p2 }),
+        CALCORE_STUDENT_T => Ok(Distribution::StudentT { mean: p1, scale: p2, degrees_of_freedom }),
+        CALCORE_CURVILINEAR_TRAPEZOID => Ok(Distribution::CurvilinearTrapezoid { low: p1, high: p2, d: p3 }),
+        CALCORE_EXPONENTIAL => Ok(Distribution::Exponential { mean: p1 }),
+        CALCORE_GAMMA => Ok(Distribution::Gamma { shape: p1, scale: p2 }),
+        _ => Err(Failure::option("kind of an input", kind, "CALCORE_NORMAL to CALCORE_GAMMA")),
     }
 }
 
@@ -134,6 +155,13 @@ fn kind_of(shape: Shape) -> i32 {
         Shape::Normal => CALCORE_NORMAL,
         Shape::Rectangular => CALCORE_RECTANGULAR,
         Shape::Triangular => CALCORE_TRIANGULAR,
+        Shape::Trapezoidal => CALCORE_TRAPEZOIDAL,
+        Shape::UShaped => CALCORE_U_SHAPED,
+        Shape::StudentT => CALCORE_STUDENT_T,
+        Shape::CurvilinearTrapezoid => CALCORE_CURVILINEAR_TRAPEZOID,
+        Shape::Exponential => CALCORE_EXPONENTIAL,
+        Shape::Gamma => CALCORE_GAMMA,
+        Shape::Combined => CALCORE_COMBINED,
         _ => CALCORE_OTHER_DISTRIBUTION,
     }
 }
@@ -262,10 +290,7 @@ pub unsafe extern "C" fn calcore_propagate(
                 last.set(Some(status));
                 Err(Error::ModelFailed { message: format!("it returned the status {status}") })
             };
-            propagate(call, &inputs, correlation, coverage).map_err(|error| match (&error, last.get()) {
-                (Error::ModelFailed { .. }, Some(status)) => Failure::model(error.to_string(), status),
-                _ => error.into(),
-            })
+            propagate(call, &inputs, correlation, coverage).map_err(|error| Failure::of_model(error, last.get()))
         })
     }
 }
@@ -298,7 +323,7 @@ pub unsafe extern "C" fn calcore_budget_from_contributions(
             Ok(match correlation {
                 None => Budget::from_contributions(value, lines, coverage)?,
                 Some(r) => {
-                    let matrix = calcore::uncertainty::correlation::Correlation::new(n, r)?;
+                    let matrix = Correlation::new(n, r)?;
                     Budget::from_correlated_contributions(value, lines, &matrix, coverage)?
                 }
             })
@@ -321,12 +346,51 @@ pub unsafe extern "C" fn calcore_input_moments(
         guard(err, || {
             let mean = Output::new("mean", mean)?;
             let u = Output::new("standard_uncertainty", standard_uncertainty)?;
-            let checked = distribution(&*crate::array::pointer("input", input)?)?.check()?;
+            let checked = one(input)?;
             mean.set(checked.mean());
             u.set(checked.standard_uncertainty());
             Ok(())
         })
     }
+}
+
+/// The distribution behind a pointer of the caller, checked.
+///
+/// # Safety
+/// `input` is null or points to a struct.
+unsafe fn one(input: *const calcore_input) -> Result<Distribution, Failure> {
+    let input = pointer("input", input)?;
+    // SAFETY: not null, aligned; the rest is promised.
+    Ok(distribution(unsafe { &*input })?.check()?)
+}
+
+/// Probability that an input does not exceed x. With finite degrees of freedom a normal one counts as Student's t
+/// (JCGM 101:2008, 6.4.9.7).
+///
+/// Status: CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE.
+#[unsafe(no_mangle)]
+pub unsafe extern "C" fn calcore_input_cdf(
+    input: *const calcore_input,
+    x: f64,
+    probability: *mut f64,
+    err: *mut calcore_error,
+) -> calcore_status {
+    // SAFETY: the contract of the header.
+    unsafe { give(err, ("probability", probability), || Ok(one(input)?.cdf(x)?)) }
+}
+
+/// Value that an input does not exceed with a probability between 0 and 1.
+///
+/// Status: CALCORE_E_OUT_OF_RANGE, CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE.
+#[unsafe(no_mangle)]
+pub unsafe extern "C" fn calcore_input_quantile(
+    input: *const calcore_input,
+    probability: f64,
+    x: *mut f64,
+    err: *mut calcore_error,
+) -> calcore_status {
+    // SAFETY: the contract of the header.
+    unsafe { give(err, ("x", x), || Ok(one(input)?.quantile(probability)?)) }
 }
 
 /// Effective degrees of freedom of `n` independent contributions by the Welch-Satterthwaite formula, not truncated;

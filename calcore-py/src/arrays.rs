@@ -1,9 +1,11 @@
 //! The border for numbers: a number in gives a float, an array-like gives a float64 array of the same shape.
 
-use crate::errors::{OrRaise, exception_at};
+use crate::errors::{OrRaise, exception, exception_at};
 use calcore::error::Position;
 use numpy::npyffi::{NPY_ARRAY_ALIGNED, NPY_ARRAY_C_CONTIGUOUS, NPY_ARRAY_FORCECAST, PY_ARRAY_API};
-use numpy::{Element, PyArrayDescrMethods, PyArrayDyn, PyArrayMethods, PyUntypedArray, PyUntypedArrayMethods};
+use numpy::{
+    Element, PyArray1, PyArrayDescrMethods, PyArrayDyn, PyArrayMethods, PyUntypedArray, PyUntypedArrayMethods,
+};
 use pyo3::exceptions::PyTypeError;
 use pyo3::prelude::*;
 use pyo3::sync::PyOnceLock;
@@ -41,7 +43,7 @@ pub(crate) fn apply<'py>(
             // SAFETY: just made, contiguous, and known to nobody else yet. Its elements are not initialised; the core
             // writes every one of them before anybody reads them, and every bit pattern is a valid f64.
             let y = unsafe { slice_mut(&output) };
-            if x.len() < RELEASE_LOCK_FROM { many(x, y) } else { py.detach(|| many(x, y)) }.or_raise(py)?;
+            unlocked(py, x.len(), || many(x, y)).or_raise(py)?;
             Ok(output.into_any())
         }
     }
@@ -76,7 +78,7 @@ pub(crate) fn elementwise2<'py>(
             let output = empty_like(&a);
             // SAFETY: as in `apply`.
             let (x, y, z) = unsafe { (slice(&a), slice(&b), slice_mut(&output)) };
-            let outcome = fill(z, |i| function(x[i], y[i]));
+            let outcome = unlocked(py, x.len(), || fill(z, |i| function(x[i], y[i])));
             outcome.map_err(|(error, position)| exception_at(py, error, position))?;
             Ok(output.into_any())
         }
@@ -89,8 +91,7 @@ fn each<'py>(input: &Plain<'py>, function: impl Fn(f64) -> calcore::Result<f64> 
     let output = empty_like(input);
     // SAFETY: as in `apply`.
     let (x, y) = unsafe { (slice(input), slice_mut(&output)) };
-    let mut work = || fill(y, |i| function(x[i]));
-    let outcome = if x.len() < RELEASE_LOCK_FROM { work() } else { py.detach(work) };
+    let outcome = unlocked(py, x.len(), || fill(y, |i| function(x[i])));
     outcome.map_err(|(error, position)| exception_at(py, error, position))?;
     Ok(output)
 }
@@ -125,11 +126,62 @@ pub(crate) fn series(name: &str, argument: &Bound<'_, PyAny>) -> PyResult<Vec<f6
             // SAFETY: as in `apply`.
             Ok(unsafe { slice(&array) }.to_vec())
         }
-        Numbers::Many(array) => Err(PyTypeError::new_err(format!(
-            "{name} must have one dimension, got an array of {} dimensions",
-            array.ndim()
-        ))),
-        Numbers::One(_) => Err(PyTypeError::new_err(format!("{name} must be an array of one dimension, got a number"))),
+        other => Err(other.wrong_dimension(name, 1)),
+    }
+}
+
+/// The elements of a square array-like of a size, row by row.
+pub(crate) fn square(name: &'static str, size: usize, argument: &Bound<'_, PyAny>) -> PyResult<Vec<f64>> {
+    match Numbers::read(name, argument)? {
+        Numbers::Many(array) if array.ndim() == 2 => {
+            if let Some(&found) = array.shape().iter().find(|length| **length != size) {
+                let error = calcore::Error::LengthMismatch { what: name, expected: size, found };
+                return Err(exception(argument.py(), &error));
+            }
+            // SAFETY: as in `apply`.
+            Ok(unsafe { slice(&array) }.to_vec())
+        }
+        other => Err(other.wrong_dimension(name, 2)),
+    }
+}
+
+/// Runs work of a size without the interpreter lock if there is much of it.
+pub(crate) fn unlocked<T: Send>(py: Python<'_>, size: usize, work: impl FnOnce() -> T + Send) -> T {
+    if size < RELEASE_LOCK_FROM { work() } else { py.detach(work) }
+}
+
+/// An uncertainty that is not stated, stated once for all points, or for each of them.
+#[derive(Clone, PartialEq)]
+pub(crate) enum Stated {
+    Nothing,
+    Same(f64),
+    Each(Vec<f64>),
+}
+
+impl Stated {
+    pub(crate) fn read(name: &str, argument: Option<&Bound<'_, PyAny>>) -> PyResult<Self> {
+        let Some(argument) = argument else { return Ok(Self::Nothing) };
+        match Numbers::read(name, argument)? {
+            Numbers::One(value) => Ok(Self::Same(value)),
+            Numbers::Many(_) => Ok(Self::Each(series(name, argument)?)),
+        }
+    }
+
+    /// As it was given, for pickling.
+    pub(crate) fn object<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyAny>> {
+        Ok(match self {
+            Self::Nothing => py.None().into_bound(py),
+            Self::Same(value) => PyFloat::new(py, *value).into_any(),
+            Self::Each(values) => PyArray1::from_slice(py, values).into_any(),
+        })
+    }
+
+    pub(crate) fn as_core(&self) -> calcore::fit::Stated<'_> {
+        match self {
+            Self::Nothing => calcore::fit::Stated::Nothing,
+            Self::Same(value) => calcore::fit::Stated::Same(*value),
+            Self::Each(values) => calcore::fit::Stated::Each(values),
+        }
     }
 }
 
@@ -146,6 +198,14 @@ impl<'py> Numbers<'py> {
             return Ok(Self::Many(array.clone()));
         }
         Self::read_other(name, argument)
+    }
+
+    fn wrong_dimension(&self, name: &str, wanted: usize) -> PyErr {
+        let found = match self {
+            Self::One(_) => "a number".into(),
+            Self::Many(array) => format!("an array with {}", array.ndim()),
+        };
+        PyTypeError::new_err(format!("{name} must be an array with {wanted} dimensions, got {found}"))
     }
 
     /// A name for every element, as an array of str of the same shape.

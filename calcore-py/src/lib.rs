@@ -6,10 +6,18 @@
 mod arrays;
 mod circuit;
 mod curves;
+mod decision;
 mod errors;
+mod fit;
+mod its90;
+mod json;
+mod loop_calibration;
 mod objects;
+mod settling;
 mod temperature;
 mod tolerance;
+mod uncertainty;
+mod validation;
 
 use pyo3::prelude::*;
 
@@ -18,9 +26,17 @@ use pyo3::prelude::*;
 fn _native(module: &Bound<'_, PyModule>) -> PyResult<()> {
     module.add("__version__", calcore::VERSION)?;
     errors::register(module)?;
+    objects::register(module)?;
     curves::register(module)?;
+    its90::register(module)?;
     temperature::register(module)?;
     tolerance::register(module)?;
     circuit::register(module)?;
+    fit::register(module)?;
+    uncertainty::register(module)?;
+    decision::register(module)?;
+    settling::register(module)?;
+    loop_calibration::register(module)?;
+    validation::register(module)?;
     Ok(())
 }

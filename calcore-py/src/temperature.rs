@@ -337,6 +337,166 @@ fn difference_k_from_f<'py>(dt_f: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyA
     elementwise("dt_f", dt_f, temperature::difference_k_from_f)
 }
 
+/// Difference of the ITS-90 and the IPTS-68 at a temperature, K.
+///
+/// Parameters
+/// ----------
+/// t90_c : float or array-like
+///     Temperature on the ITS-90, °C.
+///
+/// Returns
+/// -------
+/// float or array of the same shape
+///
+/// Raises
+/// ------
+/// NotFiniteError
+/// OutOfRangeError
+///     Outside the range of the conversion.
+///
+/// Source
+/// ------
+/// R. L. Rusby et al., Metrologia 31 (1994) 149-153, and the text of the older scales; the coefficients from memory,
+/// checked at fixed points.
+///
+/// Examples
+/// --------
+/// >>> round(cc.temperature.t90_minus_t68(100.0), 3)
+/// -0.026
+#[pyfunction]
+#[pyo3(signature = (t90_c))]
+fn t90_minus_t68<'py>(t90_c: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyAny>> {
+    elementwise("t90_c", t90_c, temperature::t90_minus_t68)
+}
+
+/// A temperature of the IPTS-68 on the ITS-90, °C.
+///
+/// Parameters
+/// ----------
+/// t68_c : float or array-like
+///     Temperature on the IPTS-68, °C.
+///
+/// Returns
+/// -------
+/// float or array of the same shape
+///
+/// Raises
+/// ------
+/// NotFiniteError
+/// OutOfRangeError
+///     Outside the range of the conversion.
+///
+/// Source
+/// ------
+/// R. L. Rusby et al., Metrologia 31 (1994) 149-153, and the text of the older scales; the coefficients from memory,
+/// checked at fixed points.
+///
+/// Examples
+/// --------
+/// >>> round(cc.temperature.t90_from_t68(100.0), 3)
+/// 99.974
+#[pyfunction]
+#[pyo3(signature = (t68_c))]
+fn t90_from_t68<'py>(t68_c: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyAny>> {
+    elementwise("t68_c", t68_c, temperature::t90_from_t68)
+}
+
+/// A temperature of the ITS-90 on the IPTS-68, °C.
+///
+/// Parameters
+/// ----------
+/// t90_c : float or array-like
+///     Temperature on the ITS-90, °C.
+///
+/// Returns
+/// -------
+/// float or array of the same shape
+///
+/// Raises
+/// ------
+/// NotFiniteError
+/// OutOfRangeError
+///     Outside the range of the conversion.
+///
+/// Source
+/// ------
+/// R. L. Rusby et al., Metrologia 31 (1994) 149-153, and the text of the older scales; the coefficients from memory,
+/// checked at fixed points.
+///
+/// Examples
+/// --------
+/// >>> round(cc.temperature.t68_from_t90(99.974), 3)
+/// 100.0
+#[pyfunction]
+#[pyo3(signature = (t90_c))]
+fn t68_from_t90<'py>(t90_c: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyAny>> {
+    elementwise("t90_c", t90_c, temperature::t68_from_t90)
+}
+
+/// A temperature of the IPTS-48 on the IPTS-68, °C.
+///
+/// Parameters
+/// ----------
+/// t48_c : float or array-like
+///     Temperature on the IPTS-48, °C, 0 to 630.
+///
+/// Returns
+/// -------
+/// float or array of the same shape
+///
+/// Raises
+/// ------
+/// NotFiniteError
+/// OutOfRangeError
+///     Outside the range of the conversion.
+///
+/// Source
+/// ------
+/// R. L. Rusby et al., Metrologia 31 (1994) 149-153, and the text of the older scales; the coefficients from memory,
+/// checked at fixed points.
+///
+/// Examples
+/// --------
+/// >>> cc.temperature.t68_from_t48(100.0)
+/// 100.0
+#[pyfunction]
+#[pyo3(signature = (t48_c))]
+fn t68_from_t48<'py>(t48_c: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyAny>> {
+    elementwise("t48_c", t48_c, temperature::t68_from_t48)
+}
+
+/// A temperature of the IPTS-68 on the IPTS-48, °C.
+///
+/// Parameters
+/// ----------
+/// t68_c : float or array-like
+///     Temperature on the IPTS-68, °C.
+///
+/// Returns
+/// -------
+/// float or array of the same shape
+///
+/// Raises
+/// ------
+/// NotFiniteError
+/// OutOfRangeError
+///     Outside the range of the conversion.
+///
+/// Source
+/// ------
+/// R. L. Rusby et al., Metrologia 31 (1994) 149-153, and the text of the older scales; the coefficients from memory,
+/// checked at fixed points.
+///
+/// Examples
+/// --------
+/// >>> cc.temperature.t48_from_t68(100.0)
+/// 100.0
+#[pyfunction]
+#[pyo3(signature = (t68_c))]
+fn t48_from_t68<'py>(t68_c: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyAny>> {
+    elementwise("t68_c", t68_c, temperature::t48_from_t68)
+}
+
 pub(crate) fn register(module: &Bound<'_, PyModule>) -> PyResult<()> {
     for function in [
         wrap_pyfunction!(to_celsius, module)?,
@@ -349,6 +509,11 @@ pub(crate) fn register(module: &Bound<'_, PyModule>) -> PyResult<()> {
         wrap_pyfunction!(celsius_from_fahrenheit, module)?,
         wrap_pyfunction!(difference_f_from_k, module)?,
         wrap_pyfunction!(difference_k_from_f, module)?,
+        wrap_pyfunction!(t90_minus_t68, module)?,
+        wrap_pyfunction!(t90_from_t68, module)?,
+        wrap_pyfunction!(t68_from_t90, module)?,
+        wrap_pyfunction!(t68_from_t48, module)?,
+        wrap_pyfunction!(t48_from_t68, module)?,
     ] {
         add_function(module, "temperature", &function)?;
     }

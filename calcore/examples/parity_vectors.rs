@@ -6,6 +6,8 @@
 //! | file | arguments | results |
 //! | --- | --- | --- |
 //! | `iec60751_resistance`, `_slope`, `_temperature` | t or R, R0 = 100 ohm | R, dR/dt or t |
+//! | `thermocouple_K_emf`, `_temperature` | t or emf, reference junction | emf mV or t |
+//! | `thermocouples` | place of the letter in BCEJKNRSTA, t, reference junction | emf, slope, and back in °C |
 //! | `cvd_resistance`, `cvd_temperature` | R0, A, B, C, t or R | R or t |
 //! | `fahrenheit` | t °C | t °F, and back in °C |
 //! | `current_loop` | t at 4 mA, t at 20 mA, t | I mA, and back in °C |
@@ -18,7 +20,7 @@
 //! | `fit_cvd` | seven t, seven R (u = 0.01 K, 0.001 ohm; C held) | R0, A, B, u(R0) |
 
 use calcore::circuit::CurrentLoop;
-use calcore::curves::{CallendarVanDusen, Handling, SensorCurve};
+use calcore::curves::{CallendarVanDusen, Handling, SensorCurve, Thermocouple, ThermocoupleType};
 use calcore::decision::{GuardBand, Limits, Rule, decide};
 use calcore::fit::{CallendarVanDusenOptions, FixedCoefficients, Stated, callendar_van_dusen};
 use calcore::settling::{SteadyCriterion, steady};
@@ -73,6 +75,7 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
     let directory = Path::new(&directory);
     std::fs::create_dir_all(directory)?;
     curves(directory)?;
+    thermocouples(directory)?;
     borders(directory)?;
     uncertainties(directory)?;
     fits(directory)?;
@@ -100,6 +103,31 @@ fn curves(directory: &Path) -> Result<(), Box<dyn std::error::Error>> {
         .collect::<calcore::Result<Vec<_>>>()?;
     write(directory, "cvd_resistance", &forward)?;
     write(directory, "cvd_temperature", &backward)?;
+    Ok(())
+}
+
+fn thermocouples(directory: &Path) -> Result<(), Box<dyn std::error::Error>> {
+    let k = Thermocouple::new("K")?;
+    let forward = rows(&[(-270.0, 1372.0), (0.0, 60.0)], |v| Ok(vec![k.emf(v[0], v[1])?]))?;
+    let backward = forward
+        .iter()
+        .map(|v| Ok(vec![v[2], v[1], k.temperature(v[2], v[1])?]))
+        .collect::<calcore::Result<Vec<_>>>()?;
+    write(directory, "thermocouple_K_emf", &forward)?;
+    write(directory, "thermocouple_K_temperature", &backward)?;
+    // Part of the range of each type, above the emfs that two temperatures of type B give.
+    let mut mixed = Vec::with_capacity(VALUES);
+    for (i, v) in rows(&[(0.0, 1.0), (0.0, 60.0)], |_| Ok(Vec::new()))?.into_iter().enumerate() {
+        let letter = i % ThermocoupleType::ALL.len();
+        let kind = ThermocoupleType::ALL[letter];
+        let curve = Thermocouple::from(kind);
+        let range = curve.range();
+        let low_c = if kind == ThermocoupleType::B { 43.0 } else { range.low };
+        let t_c = low_c + (range.high - low_c) * v[0];
+        let mv = curve.emf(t_c, v[1])?;
+        mixed.push(vec![letter as f64, t_c, v[1], mv, curve.slope(t_c)?, curve.temperature(mv, v[1])?]);
+    }
+    write(directory, "thermocouples", &mixed)?;
     Ok(())
 }
 

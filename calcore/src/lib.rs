@@ -34,3 +34,8 @@ pub use interval::Interval;
 
 /// Version of the core, as results carry it.
 pub const VERSION: &str = env!("CARGO_PKG_VERSION");
+
+/// The Rust code of the README, run as a test.
+#[cfg(all(doctest, feature = "serde"))]
+#[doc = include_str!("../../README.md")]
+pub struct ReadmeExamples;

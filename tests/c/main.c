@@ -1,4 +1,7 @@
 /* The tests of the C face: main REFERENCE_DIRECTORY RUN RESULT [PARITY_FILE...]. Prints the failed checks and the counts. */
+/* Twice: the guard of the header. */
+#include "calcore.h"
+#include "calcore.h"
 #include "check.h"
 
 #include <stdio.h>
@@ -13,12 +16,18 @@ int main(int argc, char **argv)
     test_border();
     test_temperature();
     test_curves(argv[1]);
+    test_sensor_curves(argv[1]);
+    test_its90(argv[1]);
     test_circuit();
+    test_effects(argv[1]);
     test_tolerance(argv[1]);
+    test_fit(argv[1]);
+    test_fit_use(argv[1]);
     test_uncertainty(argv[1]);
     test_decision(argv[1]);
     test_settling();
     test_loop_calibration(argv[1], argv[2], argv[3]);
+    test_hostile(argv[2]);
     for (i = 4; i < argc; i++) {
         test_parity(argv[i]);
     }

@@ -2,6 +2,41 @@
  * decimal values; each conversion rounds at most three times, 1e-13 is wide enough for numbers below 1000. */
 #include "check.h"
 
+/* Defining fixed points on both scales: their temperatures on the IPTS-68 (from memory) and on the ITS-90 (table 1 of the
+ * document). Tolerance: the band of the equation, 1.5 mK or 10 mK, and half of the last printed digit. */
+static void scales(void)
+{
+    static const double rows[][3] = {
+        {29.772, 29.7646, 0.002},  {156.634, 156.5985, 0.002}, {231.9681, 231.928, 0.002},
+        {419.58, 419.527, 0.0065}, {961.93, 961.78, 0.015},    {1064.43, 1064.18, 0.015},
+    };
+    calcore_error err = check_error();
+    double x = 7.0;
+    double back = 7.0;
+    size_t i;
+    for (i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        GOOD(calcore_temperature_to_its90(CALCORE_IPTS68, rows[i][0], &x, &err));
+        CLOSE("calcore_temperature_to_its90", rows[i][0], x, rows[i][1], rows[i][2]);
+        GOOD(calcore_temperature_from_its90(CALCORE_IPTS68, x, &back, &err));
+        CLOSE("calcore_temperature_from_its90", x, back, rows[i][0], 2e-3); /* the equations meet within 2 mK */
+    }
+    /* The zinc point of the IPTS-48 (from memory). */
+    GOOD(calcore_temperature_to_its90(CALCORE_IPTS48, 419.505, &x, &err));
+    CLOSE("IPTS-48", 419.505, x, 419.527, 0.0025);
+    GOOD(calcore_temperature_to_its90(CALCORE_ITS90, 419.5, &x, &err));
+    CHECK(x == 419.5);
+    /* At 100 °C the document prints -0.026 K. */
+    GOOD(calcore_temperature_t90_minus_t68(100.0, &x, &err));
+    CLOSE("t90 - t68", 100.0, x, -0.026, 0.0005);
+    x = 7.0;
+    STATUS(CALCORE_E_OPTION, calcore_temperature_to_its90(3, 20.0, &x, &err));
+    STATUS(CALCORE_E_OPTION, calcore_temperature_from_its90(-1, 20.0, &x, &err));
+    STATUS(CALCORE_E_OUT_OF_RANGE, calcore_temperature_to_its90(CALCORE_IPTS68, 4000.0, &x, &err));
+    STATUS(CALCORE_E_NOT_FINITE, calcore_temperature_t90_minus_t68(check_nan(), &x, &err));
+    STATUS(CALCORE_E_NULL, calcore_temperature_t90_minus_t68(0.0, NULL, &err));
+    CHECK(x == 7.0);
+}
+
 void test_temperature(void)
 {
     static const struct {
@@ -44,4 +79,5 @@ void test_temperature(void)
     CHECK(err.value == -1.0);
     STATUS(CALCORE_E_NULL, calcore_temperature_to_c(CALCORE_KELVIN, 20.0, NULL, &err));
     CHECK(x == 7.0);
+    scales();
 }

@@ -90,6 +90,53 @@ static void moments(const char *reference)
     x = an_input(CALCORE_NORMAL, 3.0, 0.5);
     GOOD(calcore_input_moments(&x, &mean, &u, &err));
     CHECK(mean == 3.0 && u == 0.5);
+    /* JCGM 101:2008, 6.4 and table 1: a = 4; trapezoid a sqrt((1 + b^2)/6), arcsine a/sqrt 2, Student s sqrt(nu/(nu - 2)),
+     * inexact limits sqrt(a^2/3 + d^2/9), exponential its mean, gamma scale sqrt(shape). */
+    {
+        static const struct {
+            int32_t kind;
+            double p[3];
+            double mean;
+            double variance;
+        } rows[] = {
+            {CALCORE_TRAPEZOIDAL, {96.0, 104.0, 0.5}, 100.0, 16.0 * 1.25 / 6.0},
+            {CALCORE_U_SHAPED, {96.0, 104.0, 0.0}, 100.0, 8.0},
+            {CALCORE_STUDENT_T, {3.0, 0.5, 0.0}, 3.0, 0.25 * 10.0 / 8.0},
+            {CALCORE_CURVILINEAR_TRAPEZOID, {96.0, 104.0, 0.6}, 100.0, 16.0 / 3.0 + 0.04},
+            {CALCORE_EXPONENTIAL, {2.0, 0.0, 0.0}, 2.0, 4.0},
+            {CALCORE_GAMMA, {4.0, 0.5, 0.0}, 2.0, 1.0},
+        };
+        size_t i;
+        for (i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+            double p = check_nan();
+            double back = check_nan();
+            x = an_input(rows[i].kind, rows[i].p[0], rows[i].p[1]);
+            x.p3 = rows[i].p[2];
+            x.degrees_of_freedom = 10.0;
+            GOOD(calcore_input_moments(&x, &mean, &u, &err));
+            CLOSE("mean", (double)rows[i].kind, mean, rows[i].mean, 1e-15);
+            CLOSE("u", (double)rows[i].kind, u, sqrt(rows[i].variance), 2e-15);
+            /* The quantile undoes the distribution function; symmetric ones have their middle at the mean. */
+            GOOD(calcore_input_cdf(&x, rows[i].mean + 0.3 * u, &p, &err));
+            CHECK(p > 0.5 && p < 0.8);
+            GOOD(calcore_input_quantile(&x, p, &back, &err));
+            CLOSE("quantile of cdf", p, back, rows[i].mean + 0.3 * u, 1e-11);
+            if (rows[i].kind < CALCORE_EXPONENTIAL) {
+                GOOD(calcore_input_cdf(&x, rows[i].mean, &p, &err));
+                CLOSE("middle", (double)rows[i].kind, p, 0.5, 1e-15);
+            }
+        }
+        /* JCGM 101:2008, 6.4.2: a quarter of the way through a rectangle. */
+        x = an_input(CALCORE_RECTANGULAR, 96.0, 104.0);
+        GOOD(calcore_input_quantile(&x, 0.25, &mean, &err));
+        CHECK(mean == 98.0);
+        STATUS(CALCORE_E_OUT_OF_RANGE, calcore_input_quantile(&x, 1.0, &mean, &err));
+        STATUS(CALCORE_E_NOT_FINITE, calcore_input_cdf(&x, check_nan(), &mean, &err));
+        STATUS(CALCORE_E_NULL, calcore_input_cdf(NULL, 1.0, &mean, &err));
+        STATUS(CALCORE_E_NULL, calcore_input_quantile(&x, 0.5, NULL, &err));
+    }
+    x = an_input(CALCORE_NORMAL, 3.0, 0.5);
+    GOOD(calcore_input_moments(&x, &mean, &u, &err));
     x.p2 = -0.5;
     STATUS(CALCORE_E_INVALID_VALUE, calcore_input_moments(&x, &mean, &u, &err));
     x = an_input(CALCORE_RECTANGULAR, 2.0, 1.0);

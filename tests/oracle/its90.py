@@ -186,6 +186,7 @@ def rtd():
         ("handbook_pt3911", other("3.911e-3"), -200.0, 650.0),
         ("handbook_pt3923", other("SAMA"), -200.0, 650.0),
         ("handbook_pt3926", other("3.926e-3"), -200.0, 650.0),
+        ("handbook_pt3928", other("alpha 3.928e-3"), -200.0, 650.0),
         ("handbook_pt3750", other("3.750e-3"), -200.0, 650.0),
     ]
     rows = []

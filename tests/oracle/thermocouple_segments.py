@@ -11,7 +11,8 @@ Rust sources with, for each of the types B E J K N R S T C A,
   inverse rows in the stretched variable w = sqrt(emf - emf0), where emf0 is the emf at the
   zero of the slope at (B) or just below (E, K, N, T) the low end,
 * the published coefficients split into two doubles, high and low part, for a reference
-  evaluation in doubled precision.
+  evaluation in doubled precision,
+* the published approximate inverse polynomials, as they are printed.
 
 A map is a list of at most eight parts. Each part has uniform segments whose width is a power
 of two, so that the reduction u = key * scale, i = round(u), x = u - i is free of rounding. A new
@@ -1144,6 +1145,55 @@ def rust_published() -> str:
     return "".join(out)
 
 
+def rust_approximate() -> str:
+    """Write the published approximate inverse polynomials."""
+    out = [HEADER]
+    out.append(
+        "//! Published approximate inverse polynomials: temperature as a function of emf.\n//!\n"
+        "//! Sources: NIST Monograph 175 (1993) (B E J K N R S T), GOST R 8.585-2001 (A, without a stated error). For\n"
+        "//! type C none is published. The published digits stand as they are.\n\n"
+        "#![allow(clippy::unreadable_literal, clippy::excessive_precision)]\n\n"
+        "/// One approximate inverse: `t = sum d[i] E^i`, degree Celsius of mV.\n"
+        "#[derive(Debug, Clone, Copy, PartialEq)]\n"
+        "pub struct ApproximateInverse {\n"
+        "    /// Lowest temperature, degree Celsius.\n    pub low_c: f64,\n"
+        "    /// Highest temperature, degree Celsius.\n    pub high_c: f64,\n"
+        "    /// Lowest emf as it is printed, mV.\n    pub low_mv: f64,\n"
+        "    /// Highest emf as it is printed, mV.\n    pub high_mv: f64,\n"
+        "    /// Stated error, from the lowest to the highest, K.\n    pub error_k: Option<(f64, f64)>,\n"
+        "    /// Coefficients, ascending, K/mV^i.\n    pub d: &'static [f64],\n}\n"
+    )
+    types = json.loads(REFERENCE.read_text(encoding="utf-8"))["types"]
+
+    def literal(digits: str) -> str:
+        return digits if "." in digits or "E" in digits else f"{digits}.0"
+
+    for letter in LETTERS:
+        ranges = types[letter]["inverse_ranges"]
+        source = SOURCES.get(letter, "NIST Monograph 175 (1993)")
+        if not ranges:
+            source = "none is published"
+        out.append(f"\n/// Type {letter}: {source}.\n#[rustfmt::skip]\n")
+        out.append(f"pub const TYPE_{letter}: [ApproximateInverse; {len(ranges)}] = [")
+        for r in ranges:
+            error = r["published_error_K"]
+            band = f"Some(({error[0]}, {error[1]}))" if error else "None"
+            out.append("\n    ApproximateInverse {\n")
+            for name, key in (
+                ("low_c", "t_min"),
+                ("high_c", "t_max"),
+                ("low_mv", "E_min"),
+                ("high_mv", "E_max"),
+            ):
+                out.append(f"        {name}: {literal(r[key])},\n")
+            out.append(f"        error_k: {band},\n")
+            out.append(
+                f"        d: &[{', '.join(literal(d) for d in r['d'])}],\n    }},"
+            )
+        out.append("\n];\n" if ranges else "];\n")
+    return "".join(out)
+
+
 def build(samples: int, report: Callable[[str], None]) -> dict[str, str]:
     """Return the text of every file by name."""
     inverse: list[tuple[str, Map]] = []
@@ -1181,6 +1231,7 @@ def build(samples: int, report: Callable[[str], None]) -> dict[str, str]:
             "Emf, mV, as a polynomial of temperature, degree Celsius.", "mV", forward
         ),
         "tc_segments_published.rs": rust_published(),
+        "tc_approximate.rs": rust_approximate(),
     }
 
 

@@ -9,6 +9,8 @@ from pathlib import Path
 import numpy as np
 import numpy.typing as npt
 
+import calcore as cc
+
 ROOT = Path(__file__).resolve().parents[2]
 REFERENCE = ROOT / "tests" / "reference"
 
@@ -36,3 +38,8 @@ def same_bits(left: npt.ArrayLike, right: npt.ArrayLike) -> bool:
     """Whether two arrays hold the same patterns in the same shape."""
     a, b = np.asarray(left, dtype=np.float64), np.asarray(right, dtype=np.float64)
     return a.shape == b.shape and bool(np.array_equal(a.view(np.uint64), b.view(np.uint64)))
+
+
+def run() -> cc.loop_calibration.Run:
+    """The invented run of tests/data."""
+    return cc.loop_calibration.Run.from_json((ROOT / "tests" / "data" / "jacket_loop_as_found.json").read_text("utf-8"))

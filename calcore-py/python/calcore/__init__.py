@@ -5,7 +5,11 @@ uncertainty is ``u_`` in the unit of what it belongs to. Wherever a number stand
 shape is taken too. Every computation is made in the core; nothing is computed in Python.
 """
 
-from . import circuit, temperature, tolerance
+import importlib
+from types import ModuleType
+from typing import TYPE_CHECKING
+
+from . import circuit, decision, fit, loop_calibration, settling, temperature, tolerance, uncertainty
 from ._native import (
     CalcoreError,
     CallendarVanDusen,
@@ -16,6 +20,7 @@ from ._native import (
     ModelFailedError,
     NoConvergenceError,
     NotFiniteError,
+    Notice,
     NotPositiveDefiniteError,
     OutOfRangeError,
     TooFewPointsError,
@@ -23,6 +28,9 @@ from ._native import (
     UnknownNameError,
     __version__,
 )
+
+if TYPE_CHECKING:
+    from . import validation
 
 __all__ = [
     "CalcoreError",
@@ -35,12 +43,26 @@ __all__ = [
     "NoConvergenceError",
     "NotFiniteError",
     "NotPositiveDefiniteError",
+    "Notice",
     "OutOfRangeError",
     "TooFewPointsError",
     "UndeterminedError",
     "UnknownNameError",
     "__version__",
     "circuit",
+    "decision",
+    "fit",
+    "loop_calibration",
+    "settling",
     "temperature",
     "tolerance",
+    "uncertainty",
+    "validation",
 ]
+
+
+def __getattr__(name: str) -> ModuleType:
+    # Not imported with the rest: `python -m calcore.validation` would then find it imported already.
+    if name == "validation":
+        return importlib.import_module(".validation", __name__)
+    raise AttributeError(f"module {__name__!r} has no attribute {name!r}")

@@ -1,6 +1,7 @@
 //! Sensor curves.
 
 mod callendar_van_dusen;
+mod resistance;
 
 pub(crate) use callendar_van_dusen::CallendarVanDusen;
 
@@ -88,5 +89,6 @@ fn slope<'py>(
 }
 
 pub(crate) fn register(module: &Bound<'_, PyModule>) -> PyResult<()> {
-    module.add_class::<CallendarVanDusen>()
+    module.add_class::<CallendarVanDusen>()?;
+    resistance::register(module)
 }

@@ -6,9 +6,14 @@ use crate::constants::temperature::ICE_POINT_K;
 use crate::error::{Error, Result, positive};
 use crate::interval::Interval;
 use crate::its90::{Acceptance, Deviation, Subrange, acceptance, high, low};
+use crate::num::root::bracketed_newton;
 
 /// Ratios at which the slope of W − ΔW(W) is looked at: the functions are smooth, of at most seven terms.
 const SLOPE_CHECKS: i32 = 400;
+
+/// Slopes of W_r against W that are taken for those of a thermometer. A deviation is a correction: pure platinum has a
+/// slope of 1, industrial platinum of 1.02. Common practice, no source.
+const SLOPES: (f64, f64) = (0.5, 2.0);
 
 /// Which reference function a sub-range uses.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -31,6 +36,8 @@ enum Branch {
 /// to its end; for 3.3.3, which has both, and for the gap between them see [`crate::its90`]. W = 1 is always 273.16 K
 /// within 0.0025 mK, the size of the gap.
 ///
+/// The resistance that it stands on is the one at 0.01 °C, not at 0 °C: to mix them up costs 10 mK.
+///
 /// # Source
 /// H. Preston-Thomas, Metrologia 27 (1990) 3-10, section 3.3.
 ///
@@ -49,6 +56,8 @@ pub struct Sprt {
     r_tpw: f64,
     deviation: Deviation,
     branch: Branch,
+    /// Ratios at the ends of the sub-range.
+    ratios: (f64, f64),
     range: Interval,
     signal_range: Interval,
 }
@@ -59,7 +68,7 @@ impl Sprt {
     ///
     /// # Errors
     /// [`Error::NotFinite`]; [`Error::InvalidValue`] unless the resistance is positive and W − ΔW(W) rises over the
-    /// whole range; [`Error::LengthMismatch`].
+    /// whole range, with a slope between 0.5 and 2; [`Error::LengthMismatch`].
     pub fn new(r_tpw: f64, subrange: Subrange, coefficients: &[f64]) -> Result<Self> {
         positive("resistance at the triple point of water", r_tpw, "ohm")?;
         let deviation = Deviation::new(subrange, coefficients)?;
@@ -72,9 +81,10 @@ impl Sprt {
             Branch::Both
         };
         let blank = Interval { what: "resistance", unit: "ohm", low: 0.0, high: 0.0 };
-        let mut sprt = Self { r_tpw, deviation, branch, range, signal_range: blank };
+        let mut sprt = Self { r_tpw, deviation, branch, ratios: (0.0, 0.0), range, signal_range: blank };
         let (w_low, w_high) = (sprt.raw_ratio(range.low), sprt.raw_ratio(range.high));
         sprt.check_rise(w_low, w_high)?;
+        sprt.ratios = (w_low, w_high);
         // The lower function ends just short of W = 1, which the triple point of water has all the same.
         let top = if branch == Branch::Low { w_high.max(1.0) } else { w_high };
         sprt.signal_range = Interval { low: r_tpw * w_low, high: r_tpw * top, ..blank }.widened_for_rounding();
@@ -86,7 +96,7 @@ impl Sprt {
             let what = "slope of the reference ratio against the ratio";
             Err(Error::InvalidValue { what, value, unit: "", requirement })
         };
-        if w_low.is_nan() || w_high.is_nan() || w_low <= 0.0 || w_high <= w_low {
+        if w_low.is_nan() || !(self.r_tpw * w_high).is_finite() || w_low <= 0.0 || w_high <= w_low {
             return refuse(f64::NAN, "the coefficients leave no ratio at an end of the sub-range".into());
         }
         for i in 0..=SLOPE_CHECKS {
@@ -94,8 +104,12 @@ impl Sprt {
             let part = f64::from(i) / f64::from(SLOPE_CHECKS);
             let w = w_low + (w_high - w_low) * part * part;
             let slope = 1.0 - self.deviation.slope(w);
-            if slope.is_nan() || slope <= 0.0 {
-                return refuse(slope, format!("it must be positive over the sub-range, but is not at a ratio of {w}"));
+            if !(SLOPES.0..=SLOPES.1).contains(&slope) {
+                let (least, greatest) = SLOPES;
+                return refuse(
+                    slope,
+                    format!("it must lie between {least} and {greatest} over the sub-range, but does not at W = {w}"),
+                );
             }
         }
         Ok(())
@@ -180,7 +194,26 @@ impl Sprt {
 
     fn raw_ratio(&self, t_c: f64) -> f64 {
         let t_k = t_c + ICE_POINT_K;
-        self.deviation.ratio(if self.uses_low(t_c) { low::ratio(t_k) } else { high::ratio(t_k) })
+        self.ratio_of(if self.uses_low(t_c) { low::ratio(t_k) } else { high::ratio(t_k) })
+    }
+
+    /// The ratio that has a reference ratio: Newton's method, and inside the bracket of the sub-range for coefficients
+    /// unlike those of a thermometer.
+    fn ratio_of(&self, w_r: f64) -> f64 {
+        let w = self.deviation.ratio(w_r);
+        let (w_low, w_high) = self.ratios;
+        // The ends themselves may come out a rounding beyond; NaN is never inside.
+        let inside = w > 0.999 * w_low && w < 1.001 * w_high;
+        if inside || w_low >= w_high { w } else { self.bracketed_ratio(w_r) }
+    }
+
+    #[cold]
+    fn bracketed_ratio(&self, w_r: f64) -> f64 {
+        let (w_low, w_high) = self.ratios;
+        bracketed_newton("resistance ratio", "", w_low, w_high, |w| {
+            (w - self.deviation.value(w) - w_r, 1.0 - self.deviation.slope(w))
+        })
+        .unwrap_or(f64::NAN)
     }
 }
 
@@ -201,7 +234,7 @@ impl SensorCurve for Sprt {
         let t_k = t_c + ICE_POINT_K;
         let (w_r, slope) =
             if self.uses_low(t_c) { (low::ratio(t_k), low::slope(t_k)) } else { (high::ratio(t_k), high::slope(t_k)) };
-        self.r_tpw * slope / (1.0 - self.deviation.slope(self.deviation.ratio(w_r)))
+        self.r_tpw * slope / (1.0 - self.deviation.slope(self.ratio_of(w_r)))
     }
 
     fn raw_temperature(&self, signal: f64) -> f64 {

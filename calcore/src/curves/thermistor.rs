@@ -9,6 +9,8 @@ use crate::num::root::bracketed_newton;
 
 /// Range that is taken when none is given, °C: common practice for ceramic thermistors, no source.
 const DEFAULT_RANGE_C: (f64, f64) = (-100.0, 325.0);
+/// No range ends higher, °C: everything is molten.
+const HIGHEST_C: f64 = 10_000.0;
 /// Logarithms of the resistance that are searched: 1e-13 ohm to 1e13 ohm, far beyond any thermistor.
 const LOGARITHMS: (f64, f64) = (-30.0, 30.0);
 /// 25 °C, K: the temperature to which R25 belongs.
@@ -328,14 +330,16 @@ impl SensorCurve for BetaThermistor {
 fn checked_range(low_c: f64, high_c: f64) -> Result<Interval> {
     finite("lower end of the range", low_c)?;
     finite("upper end of the range", high_c)?;
-    if low_c > ABSOLUTE_ZERO_C && low_c < high_c {
+    if low_c > ABSOLUTE_ZERO_C && low_c < high_c && high_c <= HIGHEST_C {
         return Ok(Interval::celsius(low_c, high_c));
     }
     Err(Error::InvalidValue {
         what: "lower end of the range",
         value: low_c,
         unit: "°C",
-        requirement: format!("it must lie above {ABSOLUTE_ZERO_C} °C and below the upper end, {high_c} °C"),
+        requirement: format!(
+            "it must lie above {ABSOLUTE_ZERO_C} °C and below the upper end, {high_c} °C, and that not above {HIGHEST_C} °C"
+        ),
     })
 }
 

@@ -4,6 +4,7 @@ use super::engine::{Model, StopReason, solve};
 use super::observations::{Names, Observations, Spread, Stated};
 use super::plausibility;
 use super::report::{CovarianceBasis, judge, standard_deviation, standardise};
+use super::robust;
 use super::warning::{FitWarning, WarningCode};
 use crate::constants::rtd::IEC60751;
 use crate::constants::temperature::ABSOLUTE_ZERO_C;
@@ -19,7 +20,7 @@ const NAMES_OHM: Names =
 
 /// How far the range of the fitted curve reaches beyond the calibrated one: 1 K, or this part of its span if that is
 /// more. Room for a set point missed, not for extrapolation.
-const WIDENED_BY: f64 = 0.02;
+pub(super) const WIDENED_BY: f64 = 0.02;
 
 /// Lowest temperature above which a fitted C is called poorly determined, °C. Common practice, no source: at −40 °C
 /// the whole of C's term is 10 mK.
@@ -55,14 +56,18 @@ pub struct CallendarVanDusenOptions<'a> {
     pub covariance_ohm: Option<&'a [f64]>,
     /// Coefficients held.
     pub fixed: FixedCoefficients,
+    /// Whether points that do not fit are played down (Huber's weights).
+    pub robust: bool,
     /// Basis of the covariance; by default stated uncertainties where there are any.
     pub covariance_basis: Option<CovarianceBasis>,
 }
 
 /// A fitted curve with everything that is known of it.
 #[derive(Debug, Clone, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct CallendarVanDusenFit {
     /// The curve. Its range is the calibrated one, widened by 1 K or 2 % of its span: to extrapolate must be asked for.
+    #[cfg_attr(feature = "serde", serde(serialize_with = "coefficients_and_range"))]
     pub curve: CallendarVanDusen,
     /// Covariance over (r0, a, b, c) in ohm, 1/K, 1/K², 1/K⁴; rows of held coefficients are zero. None where neither
     /// uncertainties are stated nor residuals left to take them from.
@@ -81,9 +86,14 @@ pub struct CallendarVanDusenFit {
     pub standardised_residuals: Vec<f64>,
     /// How much of each point's own value goes into its fitted one, 0 to 1.
     pub leverage: Vec<f64>,
+    /// Misfit of each point against the fit to all others, ohm; NaN where those do not determine it.
+    pub leave_one_out_residuals_ohm: Vec<f64>,
+    /// Weights of a robust fit; empty for an ordinary one.
+    pub weights: Vec<f64>,
     /// Estimates of the true temperatures, °C: the given ones where those are without errors.
     pub adjusted_t_c: Vec<f64>,
-    /// Sum of the squared errors in units of their uncertainty; None where nothing is stated.
+    /// Sum of the squared errors in units of their uncertainty; None where nothing is stated, and for
+    /// a robust fit.
     pub chi_squared: Option<f64>,
     /// Points minus fitted coefficients.
     pub degrees_of_freedom: usize,
@@ -167,6 +177,13 @@ impl CallendarVanDusenModel {
         values
     }
 
+    /// Observed minus fitted resistances.
+    fn residuals(&self, t_c: &[f64], ohm: &[f64], p: &[f64]) -> Result<Vec<f64>> {
+        let mut gradient = [0.0; 4];
+        let value = |t: f64| self.evaluate(t, p, &mut gradient[..self.count]).map(|(value, _)| value);
+        t_c.iter().copied().map(value).zip(ohm).map(|(value, r)| Ok(r - value?)).collect()
+    }
+
     /// Covariance of (r0, a, b, c) from that of the unknowns.
     fn covariance(&self, coefficients: [f64; 4], unknowns: &[f64]) -> Covariance {
         // a = p_a / r0: da = dp_a / r0 − (a / r0) dr0.
@@ -196,7 +213,7 @@ impl CallendarVanDusenModel {
 
 /// 1, t, t² and (t − 100) t³ where t < 0.
 #[inline(always)]
-fn powers(t: f64) -> [f64; 4] {
+pub(super) fn powers(t: f64) -> [f64; 4] {
     let t2 = t * t;
     [1.0, t, t2, if t < 0.0 { (t - 100.0) * t * t2 } else { 0.0 }]
 }
@@ -213,6 +230,8 @@ fn dot(a: [f64; 4], b: [f64; 4]) -> f64 {
 }
 
 impl Model for CallendarVanDusenModel {
+    const SMALL: bool = true;
+
     fn unknowns(&self) -> usize {
         self.count
     }
@@ -232,10 +251,6 @@ impl Model for CallendarVanDusenModel {
         }
         Ok((value, slope))
     }
-
-    fn is_linear(&self) -> bool {
-        true
-    }
 }
 
 /// Fits R0, A, B and C of a platinum resistance thermometer to temperatures (°C) and resistances (ohm).
@@ -246,6 +261,9 @@ impl Model for CallendarVanDusenModel {
 ///
 /// An error shared by all temperatures (`u_t_common`: that of the reference) hardly moves the coefficients, but it
 /// stands in their covariance and is not averaged down by more points.
+///
+/// Ratios W = R/R0 may be given instead of resistances, with `u_ohm` in the same unit and, where R0 was measured, r0
+/// held at 1.
 ///
 /// With neither `u_t` nor `u_ohm` (nor a covariance), all points weigh the same, the covariance is taken from the
 /// residuals, and chi-squared is None.
@@ -301,8 +319,14 @@ pub fn callendar_van_dusen(
         return Err(Error::TooFewPoints { what: WHAT, needed, found, hint: HINT });
     }
     let start = model.start(t_c, ohm);
-    let mut solution = solve(WHAT, &model, &data, Some(&start[..needed]), HINT)?;
-    let mut judged = judge(&mut solution, &data, options.covariance_basis, |j| model.name(j))?;
+    let fit = |data: &Observations| solve(WHAT, &model, data, Some(&start[..needed]), HINT);
+    let (mut solution, weights) = if options.robust {
+        robust::reweighted(WHAT, &data, fit, |s| model.residuals(t_c, ohm, &s.parameters))?
+    } else {
+        (fit(&data)?, Vec::new())
+    };
+    let weighted = Observations { weights: (!weights.is_empty()).then_some(&weights[..]), ..data };
+    let mut judged = judge(&mut solution, &weighted, needed, options.covariance_basis, |j| model.name(j))?;
     let coefficients = model.coefficients(&solution.parameters);
     let curve = fitted_curve(coefficients, t_c, ohm)?;
     let covariance = judged.covariance.map(|unknowns| model.covariance(coefficients, &unknowns));
@@ -326,6 +350,7 @@ pub fn callendar_van_dusen(
             ));
         }
     }
+    robust::warn(&weights, &mut judged.warnings);
     plausibility::judge(&curve, t_c, ohm, &mut judged.warnings);
     Ok(CallendarVanDusenFit {
         curve,
@@ -336,6 +361,8 @@ pub fn callendar_van_dusen(
         residuals_c,
         standardised_residuals,
         leverage: solution.leverage,
+        leave_one_out_residuals_ohm: solution.deleted_misfits,
+        weights,
         adjusted_t_c: solution.adjusted_x,
         chi_squared: judged.chi_squared,
         degrees_of_freedom: judged.degrees_of_freedom,
@@ -426,9 +453,54 @@ impl CallendarVanDusenFit {
     }
 }
 
+/// A curve as its coefficients and its range.
+#[cfg(feature = "serde")]
+pub(super) fn coefficients_and_range<S: serde::Serializer>(
+    curve: &CallendarVanDusen,
+    serializer: S,
+) -> std::result::Result<S::Ok, S::Error> {
+    #[derive(serde::Serialize)]
+    struct Record {
+        r0: f64,
+        a: f64,
+        b: f64,
+        c: f64,
+        low_c: f64,
+        high_c: f64,
+    }
+    let range = curve.range();
+    let (r0, a, b, c) = (curve.r0(), curve.a(), curve.b(), curve.c());
+    serde::Serialize::serialize(&Record { r0, a, b, c, low_c: range.low, high_c: range.high }, serializer)
+}
+
 /// ∂R/∂(r0, a, b, c) at a temperature.
 pub(crate) fn sensitivities(curve: &CallendarVanDusen, t_c: f64) -> [f64; 4] {
     let [_, t, t2, cold] = powers(t_c);
     let r0 = curve.r0();
     [curve.raw_signal(t_c) / r0, r0 * t, r0 * t2, r0 * cold]
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn sensitivities_are_derivatives() {
+        let curve = CallendarVanDusen::iec60751(100.0).unwrap();
+        for t in [-150.0, 80.0] {
+            let g = sensitivities(&curve, t);
+            let at =
+                |r0: f64, a: f64, b: f64, c: f64| CallendarVanDusen::new(r0, a, b, c).unwrap().resistance(t).unwrap();
+            let (r0, a, b, c) = (100.0, 3.9083e-3, -5.775e-7, -4.183e-12);
+            let steps = [
+                (at(r0 + 1e-3, a, b, c) - at(r0 - 1e-3, a, b, c)) / 2e-3,
+                (at(r0, a + 1e-7, b, c) - at(r0, a - 1e-7, b, c)) / 2e-7,
+                (at(r0, a, b + 1e-10, c) - at(r0, a, b - 1e-10, c)) / 2e-10,
+                (at(r0, a, b, c + 1e-14) - at(r0, a, b, c - 1e-14)) / 2e-14,
+            ];
+            for k in 0..4 {
+                assert!((g[k] - steps[k]).abs() <= 1e-6 * g[k].abs(), "{t} {k}: {} {}", g[k], steps[k]);
+            }
+        }
+    }
 }

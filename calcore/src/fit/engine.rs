@@ -30,17 +30,20 @@ use crate::num::linalg::{
 const MAX_STEPS: usize = 500;
 
 /// A step below this part of the largest ordinate is rounding.
-const CONVERGED: f64 = 1e-15;
+pub(super) const CONVERGED: f64 = 1e-15;
 
 /// From here on a step that no longer shrinks is taken for rounding too.
-const NEARLY_CONVERGED: f64 = 1e-10;
+pub(super) const NEARLY_CONVERGED: f64 = 1e-10;
 
 /// A first step of a linear model that is larger than this part of the ordinates is followed by a second one, which
 /// takes out its rounding.
-const REFINE_ABOVE: f64 = 1e-2;
+pub(super) const REFINE_ABOVE: f64 = 1e-2;
 
 /// A model y = f(x; p).
 pub(crate) trait Model {
+    /// Whether copies of the engine for two, three and four unknowns are worth their size.
+    const SMALL: bool = false;
+
     /// Number of unknowns.
     fn unknowns(&self) -> usize;
 
@@ -52,9 +55,6 @@ pub(crate) trait Model {
     /// # Errors
     /// Those of a user's model.
     fn evaluate(&self, x: f64, p: &[f64], gradient: &mut [f64]) -> Result<(f64, f64)>;
-
-    /// Whether the model is linear in its unknowns.
-    fn is_linear(&self) -> bool;
 }
 
 /// Why the iteration ended.
@@ -66,6 +66,9 @@ pub enum StopReason {
     SolvedDirectly,
     /// A further step changes nothing beyond rounding.
     Converged,
+    /// No better point was found although a step was still promising a little: derivatives by differences, or rounding,
+    /// let it come no closer.
+    Stalled,
 }
 
 impl StopReason {
@@ -75,6 +78,7 @@ impl StopReason {
         match self {
             Self::SolvedDirectly => "solved_directly",
             Self::Converged => "converged",
+            Self::Stalled => "stalled",
         }
     }
 }
@@ -93,53 +97,69 @@ pub(crate) struct Solution {
     pub(crate) variances: Vec<f64>,
     /// How much of a point's own ordinate goes into its fitted value.
     pub(crate) leverage: Vec<f64>,
+    /// Misfit of each point against the model fitted to all others; NaN where they do not determine it.
+    pub(crate) deleted_misfits: Vec<f64>,
     pub(crate) adjusted_x: Vec<f64>,
     pub(crate) iterations: usize,
     pub(crate) stop: StopReason,
 }
 
-/// Arrays of one size of problem, in one piece.
-struct Space {
-    /// Derivatives, points × unknowns, column by column; and their whitened and scaled copy.
-    jacobian: Vec<f64>,
-    design: Vec<f64>,
-    misfit: Vec<f64>,
-    rhs: Vec<f64>,
-    slopes: Vec<f64>,
-    adjusted: Vec<f64>,
-    /// Diagonal of M, and M itself where points are correlated.
-    variances: Vec<f64>,
-    combined: Vec<f64>,
-    gradient: Vec<f64>,
-    diagonal: Vec<f64>,
-    scales: Vec<f64>,
-    inverse: Vec<f64>,
-    step: Vec<f64>,
+/// Size of the buffer on the stack: ten points with four unknowns fit in, seven with correlated errors.
+const ON_STACK: usize = 240;
+
+/// Arrays of one size of problem, carved from one buffer.
+pub(super) struct Space<'a> {
+    /// Derivatives, points × unknowns, column by column; and their whitened and scaled copy, later the factor.
+    pub(super) jacobian: &'a mut [f64],
+    pub(super) design: &'a mut [f64],
+    pub(super) misfit: &'a mut [f64],
+    pub(super) rhs: &'a mut [f64],
+    pub(super) slopes: &'a mut [f64],
+    pub(super) adjusted: &'a mut [f64],
+    /// Diagonal of M, and M itself (then its factor) where points are correlated.
+    pub(super) variances: &'a mut [f64],
+    pub(super) combined: &'a mut [f64],
+    pub(super) gradient: &'a mut [f64],
+    pub(super) diagonal: &'a mut [f64],
+    pub(super) scales: &'a mut [f64],
+    pub(super) inverse: &'a mut [f64],
+    pub(super) step: &'a mut [f64],
 }
 
-impl Space {
-    fn new(points: usize, unknowns: usize, dense: bool, x: &[f64]) -> Self {
-        let (np, k) = (|| vec![0.0; points], || vec![0.0; unknowns]);
-        Self {
-            jacobian: vec![0.0; points * unknowns],
-            design: vec![0.0; points * unknowns],
-            misfit: np(),
-            rhs: np(),
-            slopes: np(),
-            adjusted: x.to_vec(),
-            variances: np(),
-            combined: if dense { vec![0.0; points * points] } else { Vec::new() },
-            gradient: k(),
-            diagonal: k(),
-            scales: k(),
-            inverse: vec![0.0; unknowns * unknowns],
-            step: k(),
-        }
+impl<'a> Space<'a> {
+    pub(super) fn size(points: usize, unknowns: usize, dense: bool) -> usize {
+        2 * points * unknowns + 5 * points + if dense { points * points } else { 0 } + unknowns * (unknowns + 4)
+    }
+
+    pub(super) fn new(buffer: &'a mut [f64], points: usize, unknowns: usize, dense: bool, x: &[f64]) -> Self {
+        let mut rest = buffer;
+        let mut take = |count: usize| {
+            let (piece, left) = std::mem::take(&mut rest).split_at_mut(count);
+            rest = left;
+            piece
+        };
+        let space = Self {
+            jacobian: take(points * unknowns),
+            design: take(points * unknowns),
+            misfit: take(points),
+            rhs: take(points),
+            slopes: take(points),
+            adjusted: take(points),
+            variances: take(points),
+            combined: take(if dense { points * points } else { 0 }),
+            gradient: take(unknowns),
+            diagonal: take(unknowns),
+            scales: take(unknowns),
+            inverse: take(unknowns * unknowns),
+            step: take(unknowns),
+        };
+        space.adjusted.copy_from_slice(x);
+        space
     }
 }
 
-/// Fits a model. `start`: values of the unknowns to start from; without it the model must be linear, and the
-/// iteration starts from its unweighted fit.
+/// Fits a model that is linear in its unknowns. `start`: values to start from; without them the iteration starts from
+/// the unweighted fit.
 pub(crate) fn solve<M: Model>(
     what: &'static str,
     model: &M,
@@ -151,12 +171,45 @@ pub(crate) fn solve<M: Model>(
     if points < unknowns || unknowns == 0 {
         return Err(Error::TooFewPoints { what, needed: unknowns.max(1), found: points, hint });
     }
+    let dense = data.is_dense();
+    let size = Space::size(points, unknowns, dense);
+    let (mut small, mut large);
+    let buffer: &mut [f64] = if size <= ON_STACK {
+        small = [0.0; ON_STACK];
+        &mut small
+    } else {
+        large = vec![0.0; size];
+        &mut large
+    };
+    let space = Space::new(buffer, points, unknowns, dense, data.x);
+    // Loops over a known number of unknowns unroll.
+    match unknowns {
+        4 if M::SMALL => iterate::<M, 4>(what, model, data, start, hint, space),
+        3 if M::SMALL => iterate::<M, 3>(what, model, data, start, hint, space),
+        2 if M::SMALL => iterate::<M, 2>(what, model, data, start, hint, space),
+        _ => iterate::<M, 0>(what, model, data, start, hint, space),
+    }
+}
+
+/// The number of unknowns where it is known when compiling, else the one at hand.
+#[inline(always)]
+const fn count<const K: usize>(unknowns: usize) -> usize {
+    if K == 0 { unknowns } else { K }
+}
+
+#[inline(always)]
+fn iterate<M: Model, const K: usize>(
+    what: &'static str,
+    model: &M,
+    data: &Observations,
+    start: Option<&[f64]>,
+    hint: &'static str,
+    mut space: Space,
+) -> Result<Solution> {
+    let (points, unknowns) = (data.x.len(), count::<K>(model.unknowns()));
     let weighted = data.is_stated();
     // Where no point's own error is stated, a shared one moves no weight: it is added to the covariance at the end.
     let exact_x = !weighted || (data.x_errors.is_exact() && data.cross.is_none());
-    let independent = data.x_errors.is_independent() && data.y_errors.is_independent() && data.cross.is_none();
-    let dense = weighted && !independent;
-    let mut space = Space::new(points, unknowns, dense, data.x);
     let mut p = match start {
         Some(values) => values.to_vec(),
         None => vec![0.0; unknowns],
@@ -164,18 +217,15 @@ pub(crate) fn solve<M: Model>(
     let largest = data.y.iter().fold(0.0f64, |m, y| m.max(y.abs()));
     let mut iterations = 0;
     let mut before = f64::INFINITY;
-    // With errors in x the weights need slopes, which a linear model without start values does not have yet.
+    // With errors in x the weights need slopes, which a model without start values does not have yet.
     let mut prepare = weighted && start.is_none() && !exact_x;
     loop {
         iterations += 1;
         let stated = weighted && !prepare;
-        linearise(model, data, &p, &mut space)?;
-        whiten(data, stated, dense, &mut space).map_err(|row| not_definite(data, row))?;
-        let chi_squared = step(&mut space, points, unknowns).map_err(|j| Error::Undetermined {
-            what,
-            parameter: model.name(j),
-            hint,
-        })?;
+        linearise::<M, K>(model, data, &p, &mut space)?;
+        whiten(data, stated, &mut space).map_err(|row| not_definite(data, row))?;
+        scale_and_factorise::<K>(&mut space, points, unknowns).map_err(|j| open(what, model, j, hint))?;
+        let chi_squared = undamped_step::<K>(&mut space, unknowns);
         let mut change = 0.0f64;
         for j in 0..unknowns {
             p[j] += space.step[j];
@@ -184,16 +234,16 @@ pub(crate) fn solve<M: Model>(
             }
         }
         if stated && !exact_x {
-            change = change.max(adjust(data, dense, &mut space));
+            change = change.max(adjust(data, &mut space));
         }
-        if !change.is_finite() {
+        // A NaN would slip through the maximum.
+        if !change.is_finite() || !chi_squared.is_finite() || !p.iter().all(|v| v.is_finite()) {
             return Err(Error::NoConvergence { what, steps: iterations, last: p[0], unit: "" });
         }
         let relative = if largest > 0.0 { change / largest } else { change };
-        let direct = model.is_linear() && exact_x;
         let done = if prepare {
             false
-        } else if direct {
+        } else if exact_x {
             relative <= REFINE_ABOVE || iterations >= 2
         } else {
             // How much the next step would move, judged by how much this one shrank.
@@ -203,10 +253,10 @@ pub(crate) fn solve<M: Model>(
         if done {
             if !weighted && data.x_errors.common > 0.0 {
                 // The shared error needs the slopes of the fitted model, not those of the start.
-                linearise(model, data, &p, &mut space)?;
+                linearise::<M, K>(model, data, &p, &mut space)?;
             }
-            let stop = if direct { StopReason::SolvedDirectly } else { StopReason::Converged };
-            return Ok(finish(space, data, dense, p, chi_squared, iterations, stop));
+            let stop = if exact_x { StopReason::SolvedDirectly } else { StopReason::Converged };
+            return Ok(finish::<K>(&mut space, data, p, chi_squared, iterations, stop));
         }
         if iterations >= MAX_STEPS {
             return Err(Error::NoConvergence { what, steps: iterations, last: p[0], unit: "" });
@@ -216,15 +266,25 @@ pub(crate) fn solve<M: Model>(
     }
 }
 
+#[cold]
+pub(super) fn open<M: Model>(what: &'static str, model: &M, j: usize, hint: &'static str) -> Error {
+    Error::Undetermined { what, parameter: model.name(j), hint }
+}
+
 /// Model, slopes, derivatives and misfits at the adjusted abscissae.
 #[inline(always)]
-fn linearise<M: Model>(model: &M, data: &Observations, p: &[f64], space: &mut Space) -> Result<()> {
-    let points = data.x.len();
+pub(super) fn linearise<M: Model, const K: usize>(
+    model: &M,
+    data: &Observations,
+    p: &[f64],
+    space: &mut Space,
+) -> Result<()> {
+    let (points, unknowns) = (data.x.len(), count::<K>(p.len()));
     for i in 0..points {
         let x = space.adjusted[i];
-        let (value, slope) = model.evaluate(x, p, &mut space.gradient)?;
-        for (j, g) in space.gradient.iter().enumerate() {
-            space.jacobian[j * points + i] = *g;
+        let (value, slope) = model.evaluate(x, &p[..unknowns], &mut space.gradient[..unknowns])?;
+        for j in 0..unknowns {
+            space.jacobian[j * points + i] = space.gradient[j];
         }
         space.slopes[i] = slope;
         // Observed minus what the linearised model says at the observed abscissa.
@@ -235,18 +295,23 @@ fn linearise<M: Model>(model: &M, data: &Observations, p: &[f64], space: &mut Sp
 
 /// Combined covariance of the misfits; design and misfit divided by its root.
 #[inline(always)]
-fn whiten(data: &Observations, stated: bool, dense: bool, space: &mut Space) -> std::result::Result<(), usize> {
+pub(super) fn whiten(data: &Observations, stated: bool, space: &mut Space) -> std::result::Result<(), usize> {
     let points = data.x.len();
-    space.design.copy_from_slice(&space.jacobian);
-    space.rhs.copy_from_slice(&space.misfit);
-    if !stated {
+    space.design.copy_from_slice(space.jacobian);
+    space.rhs.copy_from_slice(space.misfit);
+    if !stated && data.weights.is_none() {
         space.variances.fill(1.0);
         return Ok(());
     }
-    if !dense {
+    if !(stated && data.is_dense()) {
         for i in 0..points {
             let slope = space.slopes[i];
-            let variance = data.y_errors.own_variance(i) + slope * slope * data.x_errors.own_variance(i);
+            let variance = if stated {
+                data.y_errors.own_variance(i) + slope * slope * data.x_errors.own_variance(i)
+            } else {
+                1.0
+            };
+            let variance = variance / data.weight(i);
             if !(variance > 0.0 && variance.is_finite()) {
                 return Err(i);
             }
@@ -261,16 +326,15 @@ fn whiten(data: &Observations, stated: bool, dense: bool, space: &mut Space) -> 
     }
     for i in 0..points {
         for j in 0..=i {
-            let value = combined(data, &space.slopes, i, j);
-            space.combined[i * points + j] = value;
-            space.combined[j * points + i] = value;
+            let scale = if data.weights.is_some() { (data.weight(i) * data.weight(j)).sqrt() } else { 1.0 };
+            space.combined[i * points + j] = combined(data, space.slopes, i, j) / scale;
         }
         space.variances[i] = space.combined[i * points + i];
     }
-    cholesky(&mut space.combined, points)?;
-    forward_substitute(&space.combined, points, &mut space.rhs);
+    cholesky(space.combined, points)?;
+    forward_substitute(space.combined, points, space.rhs);
     for column in space.design.chunks_exact_mut(points) {
-        forward_substitute(&space.combined, points, column);
+        forward_substitute(space.combined, points, column);
     }
     Ok(())
 }
@@ -286,10 +350,19 @@ fn combined(data: &Observations, slopes: &[f64], i: usize, j: usize) -> f64 {
     value
 }
 
-/// Solves the linearised problem; leaves the step, the factor and its inverse. Returns the sum of squares left.
+/// Brings the columns to comparable length and reduces them to a triangle, with its inverse.
+///
+/// # Errors
+/// The first column that the rows leave open.
 #[inline(always)]
-fn step(space: &mut Space, points: usize, unknowns: usize) -> std::result::Result<f64, usize> {
-    for (j, column) in space.design.chunks_exact_mut(points).enumerate() {
+pub(super) fn scale_and_factorise<const K: usize>(
+    space: &mut Space,
+    points: usize,
+    unknowns: usize,
+) -> std::result::Result<(), usize> {
+    let unknowns = count::<K>(unknowns);
+    for j in 0..unknowns {
+        let column = &mut space.design[j * points..(j + 1) * points];
         let mut square = 0.0;
         for v in column.iter() {
             square += v * v;
@@ -303,18 +376,25 @@ fn step(space: &mut Space, points: usize, unknowns: usize) -> std::result::Resul
             *v *= scale;
         }
     }
-    triangularise(&mut space.design, points, unknowns, &mut space.rhs, &mut space.diagonal);
-    check_rank(&space.diagonal).map_err(|open| open.0)?;
-    invert_triangle(&space.design, points, unknowns, &space.diagonal, &mut space.inverse);
-    triangle_times(&space.inverse, unknowns, &space.rhs, &mut space.step);
-    for (s, scale) in space.step.iter_mut().zip(&space.scales) {
+    triangularise(space.design, points, unknowns, space.rhs, space.diagonal);
+    check_rank(space.diagonal).map_err(|open| open.0)?;
+    invert_triangle(space.design, points, unknowns, space.diagonal, space.inverse);
+    Ok(())
+}
+
+/// The step to the minimum of the linearised problem; returns the sum of squares that is left.
+#[inline(always)]
+pub(super) fn undamped_step<const K: usize>(space: &mut Space, unknowns: usize) -> f64 {
+    let unknowns = count::<K>(unknowns);
+    triangle_times(space.inverse, unknowns, space.rhs, space.step);
+    for (s, scale) in space.step.iter_mut().zip(space.scales.iter()) {
         *s *= scale;
     }
     let mut rest = 0.0;
     for v in &space.rhs[unknowns..] {
         rest += v * v;
     }
-    Ok(rest)
+    rest
 }
 
 /// The power of two at or below a positive number, so that scaling by it rounds nothing.
@@ -326,21 +406,21 @@ pub(crate) fn power_of_two_near(value: f64) -> f64 {
 
 /// Moves the abscissae to where the corrected points lie; returns the largest move, in the unit of the ordinates.
 #[inline(always)]
-fn adjust(data: &Observations, dense: bool, space: &mut Space) -> f64 {
-    let points = data.x.len();
+pub(super) fn adjust(data: &Observations, space: &mut Space) -> f64 {
+    let (points, dense) = (data.x.len(), data.is_dense());
     // Misfit left after the step, then M⁻¹ times it.
     for i in 0..points {
         let mut left = space.misfit[i];
-        for (column, s) in space.jacobian.chunks_exact(points).zip(&space.step) {
+        for (column, s) in space.jacobian.chunks_exact(points).zip(space.step.iter()) {
             left -= column[i] * s;
         }
         space.rhs[i] = left;
     }
     if dense {
-        forward_substitute(&space.combined, points, &mut space.rhs);
-        back_substitute(&space.combined, points, &mut space.rhs);
+        forward_substitute(space.combined, points, space.rhs);
+        back_substitute(space.combined, points, space.rhs);
     } else {
-        for (v, variance) in space.rhs.iter_mut().zip(&space.variances) {
+        for (v, variance) in space.rhs.iter_mut().zip(space.variances.iter()) {
             *v /= variance;
         }
     }
@@ -367,24 +447,25 @@ fn adjust(data: &Observations, dense: bool, space: &mut Space) -> f64 {
     change
 }
 
-fn finish(
-    space: Space,
+/// Covariance and diagnostics at the last linearisation.
+#[inline(always)]
+pub(super) fn finish<const K: usize>(
+    space: &mut Space,
     data: &Observations,
-    dense: bool,
     parameters: Vec<f64>,
     chi_squared: f64,
     iterations: usize,
     stop: StopReason,
 ) -> Solution {
-    let (points, unknowns) = (data.x.len(), parameters.len());
-    let condition_number = condition_number(&space.design, points, unknowns, &space.diagonal, &space.inverse);
-    // Scaled inverse, then S R⁻¹ R⁻ᵀ S.
-    let mut inverse = space.inverse;
-    for (i, scale) in space.scales.iter().enumerate() {
+    let (points, unknowns) = (data.x.len(), count::<K>(parameters.len()));
+    let condition_number = condition_number(space.design, points, unknowns, space.diagonal, space.inverse);
+    // S R⁻¹, S: the scales of the columns.
+    for i in 0..unknowns {
         for j in i..unknowns {
-            inverse[j * unknowns + i] *= scale;
+            space.inverse[j * unknowns + i] *= space.scales[i];
         }
     }
+    let inverse = &*space.inverse;
     let mut cofactor = vec![0.0; unknowns * unknowns];
     for i in 0..unknowns {
         for j in 0..=i {
@@ -396,22 +477,19 @@ fn finish(
             cofactor[j * unknowns + i] = sum;
         }
     }
-    let mut leverage = vec![0.0; points];
-    if dense {
-        // Diagonal of J C Jᵀ M⁻¹, by M⁻¹ J column by column.
-        for k in 0..unknowns {
-            let mut column: Vec<f64> = (0..points)
-                .map(|i| (0..unknowns).map(|j| space.jacobian[j * points + i] * cofactor[j * unknowns + k]).sum())
-                .collect();
-            let mut solved = space.jacobian[k * points..(k + 1) * points].to_vec();
-            forward_substitute(&space.combined, points, &mut solved);
-            back_substitute(&space.combined, points, &mut solved);
-            for ((h, a), b) in leverage.iter_mut().zip(&mut column).zip(&solved) {
-                *h += *a * b;
-            }
+    // Misfits after the last step.
+    for i in 0..points {
+        let mut left = space.misfit[i];
+        for j in 0..unknowns {
+            left -= space.jacobian[j * points + i] * space.step[j];
         }
+        space.misfit[i] = left;
+    }
+    let (mut leverage, mut deleted) = (vec![0.0; points], vec![0.0; points]);
+    if data.is_dense() {
+        dense_diagnostics(space, points, unknowns, &cofactor, &mut leverage, &mut deleted);
     } else {
-        for (i, h) in leverage.iter_mut().enumerate() {
+        for i in 0..points {
             let mut sum = 0.0;
             for k in 0..unknowns {
                 let mut dot = 0.0;
@@ -420,51 +498,95 @@ fn finish(
                 }
                 sum += dot * dot;
             }
-            *h = sum / space.variances[i];
+            leverage[i] = sum / space.variances[i];
+            deleted[i] = over_remainder(space.misfit[i], 1.0 - leverage[i]);
         }
     }
-    let mut shared = Vec::new();
-    if !data.is_stated() {
-        // Errors shared by all ordinates, and by all abscissae, through the estimator C Jᵀ.
-        let (x_common, y_common) = (data.x_errors.common, data.y_errors.common);
-        for (variance, direction) in [(y_common, None), (x_common, Some(&space.slopes))] {
-            if variance <= 0.0 {
-                continue;
-            }
-            shared.resize(unknowns * unknowns, 0.0);
-            let pull: Vec<f64> = space
-                .jacobian
-                .chunks_exact(points)
-                .map(|column| match direction {
-                    None => column.iter().sum(),
-                    Some(d) => column.iter().zip(d).map(|(a, b)| a * b).sum(),
-                })
-                .collect();
-            let moved: Vec<f64> =
-                cofactor.chunks_exact(unknowns).map(|row| row.iter().zip(&pull).map(|(a, b)| a * b).sum()).collect();
-            for i in 0..unknowns {
-                for j in 0..unknowns {
-                    shared[i * unknowns + j] += variance * moved[i] * moved[j];
-                }
-            }
-        }
-    }
+    let shared = if data.is_stated() { Vec::new() } else { shared_errors(space, data, &cofactor) };
     Solution {
         parameters,
         cofactor,
         shared,
         chi_squared,
         condition_number,
-        variances: space.variances,
+        variances: space.variances.to_vec(),
         leverage,
-        adjusted_x: space.adjusted,
+        deleted_misfits: deleted,
+        adjusted_x: space.adjusted.to_vec(),
         iterations,
         stop,
     }
 }
 
+/// A misfit over what is left of 1 after its leverage; NaN where nothing is.
+#[inline(always)]
+fn over_remainder(misfit: f64, remainder: f64) -> f64 {
+    if remainder > 1e-10 { misfit / remainder } else { f64::NAN }
+}
+
+/// Leverage diag(J C Jᵀ M⁻¹), and deleted misfits (M⁻¹ r)ᵢ / (M⁻¹ − M⁻¹ J C Jᵀ M⁻¹)ᵢᵢ, which account for what the other
+/// points' errors tell of the left-out one's.
 #[cold]
-fn not_definite(data: &Observations, row: usize) -> Error {
+fn dense_diagnostics(
+    space: &Space,
+    points: usize,
+    unknowns: usize,
+    cofactor: &[f64],
+    leverage: &mut [f64],
+    deleted: &mut [f64],
+) {
+    let solved = |mut column: Vec<f64>| {
+        forward_substitute(space.combined, points, &mut column);
+        back_substitute(space.combined, points, &mut column);
+        column
+    };
+    let weighted: Vec<Vec<f64>> = space.jacobian.chunks_exact(points).map(|c| solved(c.to_vec())).collect();
+    let misfit = solved(space.misfit.to_vec());
+    for i in 0..points {
+        let unit = solved((0..points).map(|k| if k == i { 1.0 } else { 0.0 }).collect());
+        let (mut own, mut lost) = (0.0, 0.0);
+        for j in 0..unknowns {
+            for k in 0..unknowns {
+                let c = cofactor[j * unknowns + k] * weighted[k][i];
+                own += space.jacobian[j * points + i] * c;
+                lost += weighted[j][i] * c;
+            }
+        }
+        leverage[i] = own;
+        deleted[i] = over_remainder(misfit[i] / unit[i], (unit[i] - lost) / unit[i]);
+    }
+}
+
+/// What errors shared by all ordinates, and by all abscissae, do through the estimator C Jᵀ.
+fn shared_errors(space: &Space, data: &Observations, cofactor: &[f64]) -> Vec<f64> {
+    let (points, unknowns) = (data.x.len(), space.step.len());
+    let mut shared = Vec::new();
+    for (variance, by_slope) in [(data.y_errors.common, false), (data.x_errors.common, true)] {
+        if variance <= 0.0 {
+            continue;
+        }
+        shared.resize(unknowns * unknowns, 0.0);
+        let pull: Vec<f64> = space
+            .jacobian
+            .chunks_exact(points)
+            .map(|column| {
+                let terms = column.iter().zip(space.slopes.iter()).zip(space.variances.iter());
+                terms.map(|((a, d), v)| a * if by_slope { *d } else { 1.0 } / v).sum()
+            })
+            .collect();
+        let moved: Vec<f64> =
+            cofactor.chunks_exact(unknowns).map(|row| row.iter().zip(&pull).map(|(a, b)| a * b).sum()).collect();
+        for i in 0..unknowns {
+            for j in 0..unknowns {
+                shared[i * unknowns + j] += variance * moved[i] * moved[j];
+            }
+        }
+    }
+    shared
+}
+
+#[cold]
+pub(super) fn not_definite(data: &Observations, row: usize) -> Error {
     let what = if data.x_errors.is_exact() {
         "covariance of the ordinates"
     } else {

@@ -174,6 +174,8 @@ pub(crate) struct Observations<'a> {
     pub(crate) y_errors: Spread<'a>,
     /// Covariance of the error of abscissa i (row) with that of ordinate j.
     pub(crate) cross: Option<&'a [f64]>,
+    /// Weights by which a robust fit plays points down.
+    pub(crate) weights: Option<&'a [f64]>,
 }
 
 impl<'a> Observations<'a> {
@@ -191,12 +193,25 @@ impl<'a> Observations<'a> {
                 finite(name, *value).map_err(|error| error.at_index(index, 1))?;
             }
         }
-        Ok(Self { x, y, x_errors, y_errors, cross: None })
+        Ok(Self { x, y, x_errors, y_errors, cross: None, weights: None })
     }
 
     /// Whether each point's own error is stated, for at least one of the variables.
     pub(crate) fn is_stated(&self) -> bool {
         self.x_errors.is_stated() || self.y_errors.is_stated()
+    }
+
+    /// Whether the misfits of different points are correlated and weighed so.
+    #[inline(always)]
+    pub(crate) fn is_dense(&self) -> bool {
+        let independent = self.x_errors.is_independent() && self.y_errors.is_independent() && self.cross.is_none();
+        self.is_stated() && !independent
+    }
+
+    /// Weight of a point beside that of its uncertainty.
+    #[inline(always)]
+    pub(crate) fn weight(&self, i: usize) -> f64 {
+        self.weights.map_or(1.0, |w| w[i])
     }
 
     /// How many different abscissae there are.

@@ -1,27 +1,19 @@
 //! Whether fitted coefficients can be those of an industrial platinum thermometer.
 
 use super::warning::{FitWarning, WarningCode};
+use crate::constants::rtd::{IEC60751, RTD_STANDARDS, RatioEquation};
 use crate::curves::CallendarVanDusen;
 use crate::error::Error;
 
-/// Names and α of the platinum curves in use, 1/K: IEC 60751:2022; GOST 6651-2009; the former Japanese and American
-/// curves (handbook values, no traceable source); strain-free platinum of reference thermometers (ITS-90, 3.3.b:
-/// W(29.7646 °C) ≥ 1.11807; the value of α is common practice, no source).
-const KNOWN_ALPHA: [(&str, f64); 4] = [
-    ("IEC 60751", 3.85055e-3),
-    ("GOST 6651", 3.9107e-3),
-    ("3916 (former JIS)", 3.9152e-3),
-    ("strain-free platinum", 3.9263e-3),
-];
-
-/// Below this α no platinum curve in use lies. Common practice, no source.
-const LOWEST_ALPHA: f64 = 3.80e-3;
+/// Relative distance from every platinum curve in use above which α is none of theirs. Common practice, no source.
+const ALPHA_WITHIN: f64 = 0.01;
 
 /// δ of platinum, °C. Common practice, no source.
 const DELTA: (f64, f64) = (1.3, 1.6);
 
-/// Nominal resistances at 0 °C, ohm. Common practice (IEC 60751:2022 names 100 ohm and allows others).
-const NOMINAL_OHM: [f64; 10] = [10.0, 25.0, 25.5, 50.0, 100.0, 200.0, 500.0, 1000.0, 2000.0, 10000.0];
+/// Nominal resistances at 0 °C, ohm, and 1 for a ratio instead of a resistance. Common practice (IEC 60751:2022 names
+/// 100 ohm and allows others).
+const NOMINAL_OHM: [f64; 11] = [1.0, 10.0, 25.0, 25.5, 50.0, 100.0, 200.0, 500.0, 1000.0, 2000.0, 10000.0];
 
 /// Largest relative distance of R0 from a nominal value. Common practice, no source.
 const R0_WITHIN: f64 = 0.01;
@@ -30,16 +22,16 @@ const R0_WITHIN: f64 = 0.01;
 pub(crate) fn judge(curve: &CallendarVanDusen, t_c: &[f64], ohm: &[f64], warnings: &mut Vec<FitWarning>) {
     let before = warnings.len();
     let (alpha, delta, r0) = (curve.alpha(), curve.delta(), curve.r0());
-    let (name, nearest) = nearest_alpha(alpha);
-    if alpha < LOWEST_ALPHA {
+    let (nearest, title) = nearest_alpha(alpha);
+    if (alpha / nearest - 1.0).abs() > ALPHA_WITHIN {
         warnings.push(FitWarning::new(
             WarningCode::ImplausibleAlpha,
-            format!("alpha {alpha:.6e} 1/K is below that of any platinum curve: swapped points, leads or leakage?"),
+            format!("alpha {alpha:.6e} 1/K is that of no platinum curve: swapped points, leads or leakage?"),
         ));
-    } else if name != KNOWN_ALPHA[0].0 {
+    } else if (nearest / alpha_of(IEC60751.a, IEC60751.b) - 1.0).abs() > 1e-6 {
         warnings.push(FitWarning::new(
             WarningCode::ImplausibleAlpha,
-            format!("alpha {alpha:.6e} 1/K is nearest to that of {name} ({nearest:.6e}), not of IEC 60751"),
+            format!("alpha {alpha:.6e} 1/K is nearest to that of {title} ({nearest:.6e}), not of IEC 60751"),
         ));
     }
     if !(delta >= DELTA.0 && delta <= DELTA.1) {
@@ -64,10 +56,19 @@ pub(crate) fn judge(curve: &CallendarVanDusen, t_c: &[f64], ohm: &[f64], warning
     }
 }
 
-/// Known curve whose α is nearest.
-fn nearest_alpha(alpha: f64) -> (&'static str, f64) {
-    let distance = |known: &(&str, f64)| (known.1 - alpha).abs();
-    KNOWN_ALPHA.into_iter().min_by(|x, y| distance(x).total_cmp(&distance(y))).unwrap_or(KNOWN_ALPHA[0])
+/// α and title of the known platinum curve whose α is nearest; IEC 60751 where several have the same.
+fn nearest_alpha(alpha: f64) -> (f64, &'static str) {
+    let known = RTD_STANDARDS.iter().filter_map(|standard| match standard.equation {
+        RatioEquation::CallendarVanDusen { a, b, .. } => Some((alpha_of(a, b), standard.title)),
+        _ => None,
+    });
+    let distance = |known: &(f64, &str)| (known.0 - alpha).abs();
+    known.min_by(|x, y| distance(x).total_cmp(&distance(y))).unwrap_or((alpha, ""))
+}
+
+/// α = A + 100 B.
+fn alpha_of(a: f64, b: f64) -> f64 {
+    a + 100.0 * b
 }
 
 /// Two points of which the warmer has the lower resistance: the first such pair.

@@ -3,6 +3,7 @@
 use super::engine::{Model, Solution, StopReason, solve};
 use super::observations::{Names, Observations, Spread, Stated};
 use super::report::{CovarianceBasis, judge, standard_deviation, standardise};
+use super::robust;
 use super::straight_line::{NAMES_X, NAMES_Y};
 use super::warning::FitWarning;
 use crate::error::{Error, Result, finite};
@@ -32,6 +33,8 @@ pub struct PolynomialOptions<'a> {
     pub covariance_y: Option<&'a [f64]>,
     /// Values at which the lowest coefficients are held: `&[0.0]` for a polynomial through the origin.
     pub fixed_lowest: &'a [f64],
+    /// Whether points that do not fit are played down (Huber's weights).
+    pub robust: bool,
     /// Basis of the covariance; by default stated uncertainties where there are any.
     pub covariance_basis: Option<CovarianceBasis>,
 }
@@ -55,9 +58,14 @@ pub struct PolynomialFit {
     pub standardised_residuals: Vec<f64>,
     /// How much of each point's own ordinate goes into its fitted one, 0 to 1.
     pub leverage: Vec<f64>,
+    /// Misfit of each point against the fit to all others; NaN where those do not determine it.
+    pub leave_one_out_residuals: Vec<f64>,
+    /// Weights of a robust fit; empty for an ordinary one.
+    pub weights: Vec<f64>,
     /// Estimates of the true abscissae.
     pub adjusted_x: Vec<f64>,
-    /// Sum of the squared errors in units of their uncertainty; None where nothing is stated.
+    /// Sum of the squared errors in units of their uncertainty; None where nothing is stated, and for
+    /// a robust fit.
     pub chi_squared: Option<f64>,
     /// Points minus fitted coefficients.
     pub degrees_of_freedom: usize,
@@ -189,10 +197,6 @@ impl Model for PolynomialModel<'_> {
         });
         Ok((value, slope))
     }
-
-    fn is_linear(&self) -> bool {
-        true
-    }
 }
 
 /// Fits a polynomial of the given degree.
@@ -254,7 +258,14 @@ pub(super) fn fit_named(
     }
     let basis = Basis::new(x, held, needed);
     let model = PolynomialModel { basis, fixed: options.fixed_lowest };
-    let mut solution = solve(what, &model, &data, None, HINT)?;
+    let fit = |data: &Observations| solve(what, &model, data, None, HINT);
+    let misfits = |solution: &Solution| {
+        let mapped: Vec<DoubleDouble> = solution.parameters.iter().map(|p| DoubleDouble::new(*p)).collect();
+        Ok(residuals(&model, &data, &mapped).0)
+    };
+    let (mut solution, weights) =
+        if options.robust { robust::reweighted(what, &data, fit, misfits)? } else { (fit(&data)?, Vec::new()) };
+    let data = Observations { weights: (!weights.is_empty()).then_some(&weights[..]), ..data };
     let independent = data.y_errors.is_independent() || !data.is_stated();
     let mapped = if data.x_errors.is_exact() && independent {
         refine(&model, &data, &mut solution)
@@ -264,6 +275,10 @@ pub(super) fn fit_named(
     let rows = basis.expansion();
     let coefficients = expand(&rows, &mapped, options.fixed_lowest);
     let (residuals, sum_of_squares) = residuals(&model, &data, &mapped);
+    if !coefficients.iter().chain(&residuals).all(|v| v.is_finite()) {
+        // Numbers beyond 1e290 overflow on the way.
+        return Err(Error::NoConvergence { what, steps: solution.iterations, last: coefficients[degree], unit: "" });
+    }
     // Judged on the coefficients that the user sees.
     solution.parameters = coefficients[held..].to_vec();
     let expanded = expand_covariance(&rows, held, &solution.cofactor);
@@ -271,7 +286,8 @@ pub(super) fn fit_named(
     let mapped_cofactor = std::mem::replace(&mut solution.cofactor, expanded);
     let mapped_shared = std::mem::replace(&mut solution.shared, shared);
     let scale_free = solution.chi_squared;
-    let judged = judge(&mut solution, &data, options.covariance_basis, |j| model.name(j))?;
+    let mut judged = judge(&mut solution, &data, needed, options.covariance_basis, |j| model.name(j))?;
+    robust::warn(&weights, &mut judged.warnings);
     let deviation = standard_deviation(&residuals, judged.degrees_of_freedom);
     let standardised_residuals = standardise(&residuals, &solution.variances, data.is_stated(), deviation);
     let factor = match judged.basis {
@@ -295,6 +311,8 @@ pub(super) fn fit_named(
         residuals,
         standardised_residuals,
         leverage: solution.leverage,
+        leave_one_out_residuals: solution.deleted_misfits,
+        weights,
         adjusted_x: solution.adjusted_x,
         chi_squared: judged.chi_squared,
         degrees_of_freedom: judged.degrees_of_freedom,

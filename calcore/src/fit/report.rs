@@ -18,7 +18,7 @@ const CHI_SQUARED_TOO_LARGE: f64 = 0.05;
 const CHI_SQUARED_TOO_SMALL: f64 = 0.99;
 
 /// Share of its own fitted value above which a point is said to determine it. Common practice, no source.
-const HIGH_LEVERAGE: f64 = 0.98;
+const HIGH_LEVERAGE: f64 = 0.995;
 
 /// Where the covariance of the parameters comes from.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -69,15 +69,17 @@ pub(crate) struct Judgement {
     pub(crate) warnings: Vec<FitWarning>,
 }
 
-/// Chi-squared, its probability, the covariance and the warnings that need no knowledge of the model.
+/// Chi-squared, its probability, the covariance and the warnings that need no knowledge of the model. `fitted`: number
+/// of unknowns that were fitted; the rest have no covariance.
 pub(crate) fn judge(
     solution: &mut Solution,
     data: &Observations,
+    fitted: usize,
     chosen: Option<CovarianceBasis>,
     name: impl Fn(usize) -> String,
 ) -> Result<Judgement> {
     let unknowns = solution.parameters.len();
-    let degrees_of_freedom = data.x.len() - unknowns;
+    let degrees_of_freedom = data.x.len() - fitted;
     let stated = data.is_stated();
     let basis = chosen.unwrap_or(if stated { CovarianceBasis::Stated } else { CovarianceBasis::Residuals });
     if basis == CovarianceBasis::Stated && !stated {
@@ -90,7 +92,8 @@ pub(crate) fn judge(
     let mut warnings = Vec::new();
     let freedom = degrees_of_freedom as f64;
     let (mut chi_squared, mut p_value) = (None, None);
-    if stated {
+    // Chi-squared of played-down residuals follows no distribution.
+    if stated && data.weights.is_none() {
         chi_squared = Some(solution.chi_squared);
         if degrees_of_freedom > 0 {
             let p = chi_squared_survival(solution.chi_squared, freedom)?;

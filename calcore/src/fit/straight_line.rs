@@ -1,8 +1,9 @@
 //! Straight line through points with errors in either or both variables.
 
-use super::engine::{Model, StopReason, solve};
+use super::engine::{Model, Solution, StopReason, solve};
 use super::observations::{Names, Observations, Spread, Stated};
 use super::report::{CovarianceBasis, judge, standard_deviation, standardise};
+use super::robust;
 use super::warning::FitWarning;
 use crate::error::{Error, Result, finite, not_negative, same_length};
 use crate::num::covariance::Covariance;
@@ -36,6 +37,8 @@ pub struct StraightLineOptions<'a> {
     pub fixed_intercept: Option<f64>,
     /// Value at which the slope is held.
     pub fixed_slope: Option<f64>,
+    /// Whether points that do not fit are played down (Huber's weights).
+    pub robust: bool,
     /// Basis of the covariance; by default stated uncertainties where there are any.
     pub covariance_basis: Option<CovarianceBasis>,
 }
@@ -60,9 +63,14 @@ pub struct StraightLineFit {
     pub standardised_residuals: Vec<f64>,
     /// How much of each point's own ordinate goes into its fitted one, 0 to 1.
     pub leverage: Vec<f64>,
+    /// Misfit of each point against the fit to all others; NaN where those do not determine it.
+    pub leave_one_out_residuals: Vec<f64>,
+    /// Weights of a robust fit; empty for an ordinary one.
+    pub weights: Vec<f64>,
     /// Estimates of the true abscissae.
     pub adjusted_x: Vec<f64>,
-    /// Sum of the squared errors in units of their uncertainty; None where nothing is stated.
+    /// Sum of the squared errors in units of their uncertainty; None where nothing is stated, and for
+    /// a robust fit.
     pub chi_squared: Option<f64>,
     /// Points minus fitted parameters.
     pub degrees_of_freedom: usize,
@@ -113,10 +121,6 @@ impl Model for Line {
             *g = if self.place(j) == 0 { 1.0 } else { x };
         }
         Ok((intercept + slope * x, slope))
-    }
-
-    fn is_linear(&self) -> bool {
-        true
     }
 }
 
@@ -170,9 +174,17 @@ pub fn straight_line(x: &[f64], y: &[f64], options: &StraightLineOptions) -> Res
     if found < needed {
         return Err(Error::TooFewPoints { what: WHAT, needed, found, hint: HINT });
     }
-    let mut solution = solve(WHAT, &model, &data, None, HINT)?;
-    let judged = judge(&mut solution, &data, options.covariance_basis, |j| model.name(j))?;
+    let fit = |data: &Observations| solve(WHAT, &model, data, None, HINT);
+    let misfits = |solution: &Solution| {
+        let [intercept, slope] = model.values(&solution.parameters);
+        Ok(x.iter().zip(y).map(|(x, y)| y - (intercept + slope * x)).collect())
+    };
+    let (mut solution, weights) =
+        if options.robust { robust::reweighted(WHAT, &data, fit, misfits)? } else { (fit(&data)?, Vec::new()) };
+    let weighted = Observations { weights: (!weights.is_empty()).then_some(&weights[..]), ..data };
+    let mut judged = judge(&mut solution, &weighted, needed, options.covariance_basis, |j| model.name(j))?;
     let [intercept, slope] = model.values(&solution.parameters);
+    robust::warn(&weights, &mut judged.warnings);
     let residuals: Vec<f64> = x.iter().zip(y).map(|(x, y)| y - (intercept + slope * x)).collect();
     let deviation = standard_deviation(&residuals, judged.degrees_of_freedom);
     let standardised_residuals = standardise(&residuals, &solution.variances, data.is_stated(), deviation);
@@ -193,6 +205,8 @@ pub fn straight_line(x: &[f64], y: &[f64], options: &StraightLineOptions) -> Res
         residuals,
         standardised_residuals,
         leverage: solution.leverage,
+        leave_one_out_residuals: solution.deleted_misfits,
+        weights,
         adjusted_x: solution.adjusted_x,
         chi_squared: judged.chi_squared,
         degrees_of_freedom: judged.degrees_of_freedom,

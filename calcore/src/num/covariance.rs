@@ -64,6 +64,20 @@ impl Covariance {
         if scale > 0.0 { self.get(i, j) / scale } else { 0.0 }
     }
 
+    /// Covariance of the quantities whose derivatives to these ones are the rows of a matrix.
+    #[must_use]
+    pub(crate) fn propagated<const N: usize>(&self, jacobian: &[[f64; N]]) -> Self {
+        Self::from_fn(jacobian.len(), |i, j| {
+            let mut sum = 0.0;
+            for (m, left) in jacobian[i].iter().enumerate() {
+                for (n, right) in jacobian[j].iter().enumerate() {
+                    sum += left * self.get(m, n) * right;
+                }
+            }
+            sum
+        })
+    }
+
     /// Variance of the sum of `weights[i]` times quantity `i`.
     #[must_use]
     pub fn variance_of(&self, weights: &[f64]) -> f64 {

@@ -52,6 +52,12 @@ impl DoubleDouble {
         Self { high: value, low: 0.0 }
     }
 
+    /// The sum of two parts, the second at most half a unit in the last place of the first.
+    #[inline]
+    pub(crate) fn from_parts((high, low): (f64, f64)) -> Self {
+        Self { high, low }
+    }
+
     /// The two parts.
     #[inline]
     pub(crate) fn parts(self) -> (f64, f64) {

@@ -107,69 +107,76 @@ pub(crate) fn triangle_times(inverse: &[f64], cols: usize, vector: &[f64], produ
 
 /// Ratio of the largest to the smallest singular value of a triangular factor, from it and its inverse.
 ///
-/// The largest eigenvalue of AᵀA is read off a high power of it: G, G², G⁴ … G¹⁰²⁴, each brought back to trace 1. Where
+/// The largest eigenvalue of G = AᵀA is read off a high power of it: G², G⁴ … G⁵¹². Where
 /// the two largest eigenvalues lie so close that this does not part them, they hardly differ.
+#[inline(always)]
 pub(crate) fn condition_number(matrix: &[f64], rows: usize, cols: usize, diagonal: &[f64], inverse: &[f64]) -> f64 {
     let r = |i: usize, j: usize| if i == j { diagonal[j] } else { matrix[j * rows + i] };
-    let largest = largest_singular_value(cols, r);
-    let smallest = largest_singular_value(cols, |i, j| inverse[j * cols + i]);
-    (largest * smallest).max(1.0)
+    let t = |i: usize, j: usize| inverse[j * cols + i];
+    let product = match cols {
+        1 => return 1.0,
+        2 => small_largest::<2>(r) * small_largest::<2>(t),
+        3 => small_largest::<3>(r) * small_largest::<3>(t),
+        4 => small_largest::<4>(r) * small_largest::<4>(t),
+        n => large_largest(n, r) * large_largest(n, t),
+    };
+    product.max(1.0)
 }
 
 /// Largest singular value of the upper triangle with elements `t(i, j)`, i ≤ j.
-fn largest_singular_value(n: usize, t: impl Fn(usize, usize) -> f64) -> f64 {
-    const ON_STACK: usize = 6;
-    if n <= ON_STACK {
-        let (mut g, mut p, mut q) =
-            ([0.0; ON_STACK * ON_STACK], [0.0; ON_STACK * ON_STACK], [0.0; ON_STACK * ON_STACK]);
-        return power_method(n, t, &mut g[..n * n], &mut p[..n * n], &mut q[..n * n]);
-    }
-    let mut space = vec![0.0; 3 * n * n];
-    let (g, rest) = space.split_at_mut(n * n);
-    let (p, q) = rest.split_at_mut(n * n);
-    power_method(n, t, g, p, q)
-}
-
-fn power_method(n: usize, t: impl Fn(usize, usize) -> f64, g: &mut [f64], p: &mut [f64], q: &mut [f64]) -> f64 {
-    let mut trace = 0.0;
-    for i in 0..n {
-        for j in i..n {
-            let mut sum = 0.0;
-            for k in 0..=i {
-                sum += t(k, i) * t(k, j);
-            }
-            g[i * n + j] = sum;
-            g[j * n + i] = sum;
+#[inline(always)]
+fn small_largest<const N: usize>(t: impl Fn(usize, usize) -> f64) -> f64 {
+    let mut full = [[0.0; N]; N];
+    for i in 0..N {
+        for j in i..N {
+            full[i][j] = t(i, j);
         }
-        trace += g[i * n + i];
     }
-    for (a, b) in p.iter_mut().zip(g.iter()) {
-        *a = b / trace;
-    }
-    for _ in 0..10 {
-        let mut trace = 0.0;
-        for i in 0..n {
-            for j in i..n {
-                let mut sum = 0.0;
-                for k in 0..n {
-                    sum += p[i * n + k] * p[j * n + k];
-                }
-                q[i * n + j] = sum;
-                q[j * n + i] = sum;
+    let mut g = [[0.0; N]; N];
+    for i in 0..N {
+        for j in 0..N {
+            for k in 0..N {
+                g[i][j] += full[k][i] * full[k][j];
             }
-            trace += q[i * n + i];
+        }
+    }
+    let mut p = g;
+    for _ in 0..9 {
+        // Back to trace 1, lest it overflow.
+        let mut trace = 0.0;
+        for i in 0..N {
+            trace += p[i][i];
         }
         let back = 1.0 / trace;
-        for (a, b) in p.iter_mut().zip(q.iter()) {
-            *a = b * back;
+        for i in 0..N {
+            for j in 0..N {
+                p[i][j] *= back;
+            }
+        }
+        let mut q = [[0.0; N]; N];
+        for i in 0..N {
+            for k in 0..N {
+                for j in 0..N {
+                    q[i][j] += p[i][k] * p[k][j];
+                }
+            }
+        }
+        p = q;
+    }
+    let (mut value, mut trace) = (0.0, 0.0);
+    for i in 0..N {
+        trace += p[i][i];
+        for j in 0..N {
+            value += p[i][j] * g[i][j];
         }
     }
-    // trace(P G) / trace(P), trace(P) = 1.
-    let mut value = 0.0;
-    for (a, b) in p.iter().zip(g.iter()) {
-        value += a * b;
-    }
-    value.sqrt()
+    (value / trace).sqrt()
+}
+
+/// The same for any size.
+fn large_largest(n: usize, t: impl Fn(usize, usize) -> f64) -> f64 {
+    let full = DMatrix::from_fn(n, n, |i, j| if i <= j { t(i, j) } else { 0.0 });
+    full.singular_values().iter().copied().fold(0.0, f64::max)
 }
 
 /// Lower Cholesky factor of a symmetric matrix (row by row, size × size), in place of its lower triangle.

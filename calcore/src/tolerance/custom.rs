@@ -1,6 +1,7 @@
 //! A user's own tolerance: absolute, by span, by reading, by a class, and sums and maxima of these.
 
-use super::standard::{Construction, iec60751};
+use super::standard::{Construction, astm_e1137, gost6651, iec60751};
+use super::thermocouple::{astm_e230, iec60584};
 use crate::error::{Error, Result, finite, not_negative};
 use crate::interval::span_k;
 
@@ -20,7 +21,10 @@ use crate::interval::span_k;
 ///
 /// As JSON (feature `serde`): `{"absolute": {"half_width_k": 0.5}}`,
 /// `{"percent_of_span": {"percent": 0.1, "low_c": 0, "high_c": 150}}`, `{"percent_of_reading": {"percent": 0.25}}`,
-/// `{"iec60751": {"class": "A", "construction": "film"}}`, `{"sum": [...]}`, `{"max": [...]}`.
+/// `{"iec60751": {"class": "A", "construction": "film"}}`, `{"astm_e1137": {"grade": "A"}}`,
+/// `{"gost6651": {"material": "copper", "class": "B"}}`, `{"iec60584": {"letter": "K", "class": 1}}`,
+/// `{"astm_e230": {"letter": "K", "limits": "special"}}`, `{"asymmetric": {"lower_k": -0.5, "upper_k": 1}}`,
+/// `{"sum": [...]}`, `{"max": [...]}`.
 #[derive(Debug, Clone, PartialEq)]
 #[cfg_attr(
     feature = "serde",
@@ -62,6 +66,32 @@ pub enum Tolerance {
         /// For thermometers, the construction that decides the range.
         #[cfg_attr(feature = "serde", serde(default))]
         construction: Construction,
+    },
+    /// A grade of ASTM E1137, see [`astm_e1137`].
+    AstmE1137 {
+        /// Name of the grade.
+        grade: String,
+    },
+    /// A class of GOST 6651 for copper or nickel, see [`gost6651`].
+    Gost6651 {
+        /// `copper` or `nickel`.
+        material: String,
+        /// Name of the class.
+        class: String,
+    },
+    /// A class of IEC 60584-1 for thermocouples, see [`iec60584`].
+    Iec60584 {
+        /// Letter of the type.
+        letter: String,
+        /// 1, 2 or 3.
+        class: u8,
+    },
+    /// Limits of ASTM E230 for thermocouples, see [`astm_e230`].
+    AstmE230 {
+        /// Letter of the type.
+        letter: String,
+        /// `standard` or `special`.
+        limits: String,
     },
     /// All of these added.
     Sum(Vec<Tolerance>),
@@ -127,6 +157,10 @@ impl Tolerance {
                 Ok(Limits::symmetric(percent * t_c.abs() / 100.0))
             }
             Self::Iec60751 { class, construction } => Ok(Limits::symmetric(iec60751(class, t_c, *construction)?)),
+            Self::AstmE1137 { grade } => Ok(Limits::symmetric(astm_e1137(grade, t_c)?)),
+            Self::Gost6651 { material, class } => Ok(Limits::symmetric(gost6651(material, class, t_c)?)),
+            Self::Iec60584 { letter, class } => Ok(Limits::symmetric(iec60584(letter, *class, t_c)?)),
+            Self::AstmE230 { letter, limits } => Ok(Limits::symmetric(astm_e230(letter, limits, t_c)?)),
             Self::Sum(parts) => combine("sum of tolerances", parts, t_c, |a, b| a + b),
             Self::Max(parts) => combine("maximum of tolerances", parts, t_c, f64::max),
         }
@@ -236,6 +270,10 @@ mod tests {
         assert!((tolerance.half_width(100.0).unwrap() - 1.1).abs() < 1e-15);
         let back: Tolerance = serde_json::from_str(&serde_json::to_string(&tolerance).unwrap()).unwrap();
         assert_eq!(back, tolerance);
+        let classes = r#"{"max":[{"astm_e1137":{"grade":"A"}},{"gost6651":{"material":"copper","class":"B"}},
+            {"iec60584":{"letter":"K","class":1}},{"astm_e230":{"letter":"K","limits":"special"}}]}"#;
+        // The widest at 100 °C is IEC 60584-1: 1.5 K.
+        assert_eq!(serde_json::from_str::<Tolerance>(classes).unwrap().half_width(100.0), Ok(1.5));
         assert!(serde_json::from_str::<Tolerance>(r#"{"absolute":{"half_width_k":0.5,"unit":"F"}}"#).is_err());
         assert!(serde_json::from_str::<Tolerance>(r#"{"percent_of_urv":{"percent":1}}"#).is_err());
     }

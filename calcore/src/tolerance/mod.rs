@@ -4,6 +4,10 @@
 
 mod custom;
 mod standard;
+mod thermocouple;
 
 pub use custom::{Limits, Tolerance};
-pub use standard::{Construction, iec60751, iec60751_range};
+pub use standard::{Construction, astm_e1137, gost6651, iec60751, iec60751_range};
+pub use thermocouple::{
+    astm_e230, astm_e230_confirmation, astm_e230_range, iec60584, iec60584_confirmation, iec60584_range,
+};

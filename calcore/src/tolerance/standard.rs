@@ -1,6 +1,9 @@
-//! Tolerance classes of the standards.
+//! Tolerance classes of resistance thermometers.
 
-use crate::constants::rtd::{IEC60751_RESISTOR_CLASSES, IEC60751_THERMOMETER_CLASSES, ResistorClass, ToleranceClass};
+use crate::constants::rtd::{
+    ASTM_E1137_GRADES, GOST6651_COPPER_CLASSES, GOST6651_NICKEL_CLASSES, IEC60751_RESISTOR_CLASSES,
+    IEC60751_THERMOMETER_CLASSES, ResistorClass, ToleranceClass,
+};
 use crate::error::{Error, Result};
 use crate::interval::Interval;
 
@@ -72,8 +75,7 @@ impl Construction {
 /// # Ok::<(), calcore::Error>(())
 /// ```
 pub fn iec60751(class: &str, t_c: f64, construction: Construction) -> Result<f64> {
-    let Class { constant_k, proportion, range } = find(class, construction)?;
-    Ok(constant_k + proportion * range.check(t_c)?.abs())
+    find(class, construction)?.half_width(t_c)
 }
 
 /// Range of temperature of a class of IEC 60751, °C.
@@ -92,11 +94,88 @@ pub fn iec60751_range(class: &str, construction: Construction) -> Result<Interva
     Ok(find(class, construction)?.range)
 }
 
+/// Half-width of a grade of ASTM E1137 at a temperature, K.
+///
+/// # Formula
+/// A: 0.13 + 0.0017 |t|; B: 0.25 + 0.0042 |t|.
+///
+/// # Errors
+/// [`Error::UnknownName`]; [`Error::NotFinite`]; [`Error::OutOfRange`] outside −200 °C to 650 °C.
+///
+/// # Source
+/// ASTM E1137/E1137M, table 2 (from memory).
+///
+/// # Example
+/// ```
+/// assert!((calcore::tolerance::astm_e1137("A", 100.0)? - 0.30).abs() < 1e-15);
+/// # Ok::<(), calcore::Error>(())
+/// ```
+pub fn astm_e1137(grade: &str, t_c: f64) -> Result<f64> {
+    let name = |grade: &str| match grade {
+        "A" => "temperature for grade A of ASTM E1137",
+        _ => "temperature for grade B of ASTM E1137",
+    };
+    one_of(&ASTM_E1137_GRADES, "grade of ASTM E1137", grade, name)?.half_width(t_c)
+}
+
+/// Half-width of a class of copper or nickel thermometers of GOST 6651 at a temperature, K.
+///
+/// # Formula
+/// A: 0.15 + 0.002 |t| (copper only); B: 0.3 + 0.005 |t| (copper only); C: 0.6 + 0.01 |t|. Platinum is as in
+/// [`iec60751`].
+///
+/// # Arguments
+/// `material`: `copper` or `nickel`; `class`: `A`, `B` or `C`; `t_c`: °C.
+///
+/// # Errors
+/// [`Error::UnknownName`]; [`Error::NotFinite`]; [`Error::OutOfRange`] outside the range of the class.
+///
+/// # Source
+/// GOST 6651-2009 (from memory).
+pub fn gost6651(material: &str, class: &str, t_c: f64) -> Result<f64> {
+    let name = |class: &str| match (material, class) {
+        ("copper", "A") => "temperature for copper, class A of GOST 6651",
+        ("copper", "B") => "temperature for copper, class B of GOST 6651",
+        ("copper", _) => "temperature for copper, class C of GOST 6651",
+        _ => "temperature for nickel, class C of GOST 6651",
+    };
+    let classes: &[ResistorClass] = match material {
+        "copper" => &GOST6651_COPPER_CLASSES,
+        "nickel" => &GOST6651_NICKEL_CLASSES,
+        _ => {
+            let expected = "\"copper\" or \"nickel\" (platinum: iec60751)".into();
+            return Err(Error::UnknownName { what: "material of GOST 6651", name: material.into(), expected });
+        }
+    };
+    one_of(classes, "class of GOST 6651", class, name)?.half_width(t_c)
+}
+
+fn one_of(
+    classes: &[ResistorClass],
+    what: &'static str,
+    wanted: &str,
+    quantity: impl Fn(&str) -> &'static str,
+) -> Result<Class> {
+    let found = classes.iter().find(|known| known.name == wanted).ok_or_else(|| {
+        let names: Vec<&str> = classes.iter().map(|known| known.name).collect();
+        Error::UnknownName { what, name: wanted.into(), expected: names.join(", ") }
+    })?;
+    let (low, high) = found.range_c;
+    let range = Interval { what: quantity(found.name), unit: "°C", low, high };
+    Ok(Class { constant_k: found.constant_k, proportion: found.proportion, range })
+}
+
 /// One class, ready to be evaluated.
 struct Class {
     constant_k: f64,
     proportion: f64,
     range: Interval,
+}
+
+impl Class {
+    fn half_width(&self, t_c: f64) -> Result<f64> {
+        Ok(self.constant_k + self.proportion * self.range.check(t_c)?.abs())
+    }
 }
 
 fn find(class: &str, construction: Construction) -> Result<Class> {

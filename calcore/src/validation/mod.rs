@@ -4,10 +4,13 @@
 //! computes, and how far the two may differ. The tests of the project assert every one of them; `python -m
 //! calcore.validation` prints them.
 
+mod elements;
 mod fits;
 mod platinum;
 mod quantiles;
+mod scale;
 mod table;
+mod thermocouples;
 
 use crate::error::Result;
 
@@ -43,6 +46,9 @@ impl Check {
 pub fn checks() -> Result<Vec<Check>> {
     let mut all = Vec::new();
     platinum::add(&mut all)?;
+    scale::add(&mut all)?;
+    elements::add(&mut all)?;
+    thermocouples::add(&mut all)?;
     quantiles::add(&mut all)?;
     fits::add(&mut all)?;
     Ok(all)
