@@ -36,7 +36,7 @@ pub use adjust::{Adjustment, Proposal, RemainingError};
 pub use certificate::{Certificate, CertificateDetails, CertificateRow, conformity_word};
 pub use compare::{AdjustmentEvent, CalibrationFile, Change, compare, normalized_error};
 pub use corrected::CorrectedPoint;
-pub use figures::Figures;
+pub use figures::{Figures, Linearity};
 pub use history::{
     Drift, HistoryPoint, ReliabilityInterval, Staircase, history, in_service, in_use, reliability_interval, staircase,
 };
