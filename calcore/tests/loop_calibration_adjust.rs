@@ -1,6 +1,6 @@
 //! Figures, corrections, adjustments and hypotheses by hand examples; budgets of the guide through the run.
 #![cfg(feature = "serde")]
-#![allow(clippy::unwrap_used, clippy::expect_used, clippy::float_cmp)]
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::float_cmp, clippy::panic)]
 
 use calcore::loop_calibration::{Adjustment, Pattern, Run, RunResult};
 use serde_json::{Value, json};
@@ -14,8 +14,11 @@ fn link(tag: &str, kind: &str, input: &str, unit: &str, tolerance: f64) -> Value
         "range": {"low": 0, "high": 150, "unit": "degC"}, "tolerance": {"absolute": {"half_width": tolerance, "unit": "K"}}})
 }
 
+/// Set point, direction, readings by tag.
+type Visit<'a> = (f64, &'a str, &'a [(&'a str, f64)]);
+
 /// One chain; every visit is a set point with its direction, the reference and the readings by tag.
-fn chain(links: &[Value], visits: &[(f64, &str, &[(&str, f64)])]) -> Value {
+fn chain(links: &[Value], visits: &[Visit<'_>]) -> Value {
     let mut instruments = vec![json!({"tag": "TE", "kind": "element", "unit": "ohm", "resolution": 0.0001,
         "range": {"low": -50, "high": 250, "unit": "degC"}, "curve": {"iec60751": {"r0": 100}},
         "tolerance": {"absolute": {"half_width": 0.3, "unit": "K"}}})];
@@ -48,7 +51,7 @@ fn hysteresis_and_repeatability() {
         values.extend((0..5).map(|i| (t[i], "up", [("DCS", t[i] + up[i] + shift)])));
         values.extend((0..5).rev().map(|i| (t[i], "down", [("DCS", t[i] + down[i] + shift)])));
     }
-    let visits: Vec<(f64, &str, &[(&str, f64)])> = values.iter().map(|(t, d, r)| (*t, *d, r.as_slice())).collect();
+    let visits: Vec<Visit<'_>> = values.iter().map(|(t, d, r)| (*t, *d, r.as_slice())).collect();
     let links = [link("TT", "transmitter", "TE", "degC", 1.0), link("DCS", "control_system", "TT", "degC", 1.0)];
     let figures = evaluate(&chain(&links, &visits)).figures("DCS").unwrap();
     assert!((figures.hysteresis_k.unwrap() - 0.06).abs() < 1e-9);
@@ -63,7 +66,7 @@ fn hysteresis_and_repeatability() {
 /// Errors .30, .42, .60 K at 0, 75, 150 °C: a two-point trim at the ends leaves 0, −.030, 0 (computed).
 #[test]
 fn two_point_trim() {
-    let visits: [(f64, &str, &[(&str, f64)]); 3] =
+    let visits: [Visit<'_>; 3] =
         [(0.0, "up", &[("TT", 0.30)]), (75.0, "up", &[("TT", 75.42)]), (150.0, "up", &[("TT", 150.60)])];
     let result = evaluate(&chain(&[link("TT", "transmitter", "TE", "degC", 0.1)], &visits));
     let proposals = result.adjustments().unwrap();
@@ -90,7 +93,7 @@ fn output_trim() {
             (t, [("TE", ohm), ("TT", t), ("OUT", given(t)), ("DCS", shown(t))])
         })
         .collect();
-    let visits: Vec<(f64, &str, &[(&str, f64)])> = values.iter().map(|(t, r)| (*t, "up", r.as_slice())).collect();
+    let visits: Vec<Visit<'_>> = values.iter().map(|(t, r)| (*t, "up", r.as_slice())).collect();
     let links = [
         link("TT", "transmitter", "TE", "degC", 0.1),
         link("OUT", "output_stage", "TT", "mA", 0.1),
@@ -138,7 +141,7 @@ fn new_coefficients() {
     let shown = |t: f64| calcore::curves::SensorCurve::temperature(&iec, true_ohm(t)).unwrap();
     let values: Vec<(f64, [(&str, f64); 2])> =
         [0.0, 50.0, 100.0, 145.0].iter().map(|&t| (t, [("TE", true_ohm(t)), ("TT", shown(t))])).collect();
-    let visits: Vec<(f64, &str, &[(&str, f64)])> = values.iter().map(|(t, r)| (*t, "up", r.as_slice())).collect();
+    let visits: Vec<Visit<'_>> = values.iter().map(|(t, r)| (*t, "up", r.as_slice())).collect();
     let result = evaluate(&chain(&[link("TT", "transmitter", "TE", "degC", 0.1)], &visits));
     let best = &result.adjustments().unwrap()[0];
     assert!(matches!(best.adjustment, Adjustment::NewCoefficients { .. }), "{best:?}");

@@ -7,6 +7,7 @@
 
 mod adjust;
 mod attribution;
+mod certificate;
 mod check;
 mod check_links;
 mod compare;
@@ -18,10 +19,12 @@ mod evaluate;
 mod figures;
 mod history;
 mod hypotheses;
+mod import;
 mod links;
 mod many;
 mod plan;
 mod prepare;
+mod record;
 mod reference;
 mod result;
 mod run;
@@ -30,19 +33,24 @@ mod terms;
 mod trace;
 
 pub use adjust::{Adjustment, Proposal, RemainingError};
+pub use certificate::{Certificate, CertificateDetails, CertificateRow, conformity_word};
 pub use compare::{AdjustmentEvent, CalibrationFile, Change, compare, normalized_error};
 pub use corrected::CorrectedPoint;
-pub use figures::Figures;
+pub use figures::{Figures, Linearity};
 pub use history::{
     Drift, HistoryPoint, ReliabilityInterval, Staircase, history, in_service, in_use, reliability_interval, staircase,
 };
 pub use hypotheses::{Hypothesis, Pattern};
+pub use import::{Mapping, ReadingColumns, Table, TagColumn};
 pub use links::{ReferenceJunctionDescription, TransferDescription, WiringDescription};
 pub use many::evaluate_all;
 pub use plan::{
     CanShare, Plan, PlanInstrument, PlanOrder, PlanPoint, PlanRequest, PlanSource, PlannedPoint, SourcePlan,
     fit_points, plan,
 };
+pub use record::{RECORD_VERSION, RecordCheck, check_record, content_hash, record};
+#[cfg(feature = "schema")]
+pub use record::{record_schema, run_schema};
 pub use reference::{CombineReferences, CorrectionTable, ReferenceComparison, SelfHeatingDescription};
 pub use result::{
     Attribution, ElementFit, InstrumentResult, LinkShare, PointResult, RunResult, SetPointAttribution, SetPointResult,

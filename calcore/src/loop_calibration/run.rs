@@ -22,6 +22,7 @@ pub const SCHEMA_VERSION: u32 = 1;
 /// assert!(error.to_string().starts_with("titel: unknown field `titel`"));
 /// ```
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Run {
     /// Version of this description, 1.
@@ -62,6 +63,7 @@ pub struct Run {
 
 /// Before or after an adjustment.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum Phase {
     /// As it was found, before anything was touched.
@@ -72,6 +74,7 @@ pub enum Phase {
 
 /// How the standard uncertainty becomes an expanded one.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case", deny_unknown_fields)]
 pub enum CoverageDescription {
     /// The coverage factor follows from this probability and the effective degrees of freedom.
@@ -85,6 +88,7 @@ pub enum CoverageDescription {
 
 /// The decision rule and its guard band.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct DecisionDescription {
     /// The rule.
@@ -96,6 +100,7 @@ pub struct DecisionDescription {
 
 /// The decision rules of a run.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum RuleName {
     /// Within the tolerance is a pass.
@@ -108,6 +113,7 @@ pub enum RuleName {
 
 /// When the reference counts as settled.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct SettlingDescription {
     /// Length of the window, s.
@@ -120,6 +126,7 @@ pub struct SettlingDescription {
 
 /// Units of readings.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub enum Unit {
     /// Resistance.
     #[serde(rename = "ohm")]
@@ -170,6 +177,7 @@ impl Unit {
 
 /// A curve by name and coefficients.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case", deny_unknown_fields)]
 pub enum CurveDescription {
     /// Platinum by the coefficients of IEC 60751.
@@ -228,12 +236,14 @@ pub enum CurveDescription {
         signal: Vec<f64>,
         /// How it is read between the rows; straight if left out.
         #[serde(default)]
+        #[cfg_attr(feature = "schema", schemars(with = "String"))]
         interpolation: Interpolation,
     },
 }
 
 /// The reference thermometer with its readout.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Reference {
     /// Its tag.
@@ -245,6 +255,7 @@ pub struct Reference {
     pub curve: Option<CurveDescription>,
     /// Scale of its certificate; ITS-90 if left out.
     #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "schema", schemars(with = "Option<String>"))]
     pub scale: Option<Scale>,
     /// Where its reference junction is, if it is read in mV.
     #[serde(default, skip_serializing_if = "Option::is_none")]
@@ -267,6 +278,7 @@ pub struct Reference {
 
 /// The dry block or bath.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct HeatSource {
     /// Its tag.
@@ -278,6 +290,7 @@ pub struct HeatSource {
 
 /// One contribution to the uncertainty.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Term {
     /// What it is.
@@ -298,6 +311,7 @@ pub struct Term {
 
 /// Among which results a contribution is one and the same error.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum TermScope {
     /// For its owner at all set points.
@@ -310,6 +324,7 @@ pub enum TermScope {
 
 /// The distribution of a contribution about zero.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case", deny_unknown_fields)]
 pub enum TermDistribution {
     /// A standard uncertainty.
@@ -355,6 +370,7 @@ pub enum TermDistribution {
 
 /// What a link is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum LinkKind {
     /// The sensing element in the block.
@@ -375,6 +391,7 @@ pub enum LinkKind {
 
 /// One link of the loop.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Instrument {
     /// Its tag, unique in the run.
@@ -417,6 +434,7 @@ pub struct Instrument {
 
 /// A range of temperature.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct RangeDescription {
     /// Value at 4 mA, or the lower end.
@@ -429,6 +447,7 @@ pub struct RangeDescription {
 
 /// How far an error may go.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case", deny_unknown_fields)]
 pub enum ToleranceDescription {
     /// A half-width.
@@ -454,6 +473,7 @@ pub enum ToleranceDescription {
         class: String,
         /// How the element is made; needed for a thermometer class, whose range depends on it.
         #[serde(default, skip_serializing_if = "Option::is_none")]
+        #[cfg_attr(feature = "schema", schemars(with = "Option<String>"))]
         construction: Option<Construction>,
     },
     /// The sum of tolerances.
@@ -464,6 +484,7 @@ pub enum ToleranceDescription {
 
 /// A set point with all that was read there.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct SetPoint {
     /// What the heat source was set to, °C.
@@ -477,6 +498,7 @@ pub struct SetPoint {
 
 /// How a set point was approached.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum Direction {
     /// From below.
@@ -487,6 +509,7 @@ pub enum Direction {
 
 /// The raw readings of one instrument at one set point.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Reading {
     /// Whose they are.
