@@ -66,6 +66,23 @@ impl Interval {
     }
 }
 
+/// The span between two ends of a range of temperature, K; which is the higher does not matter.
+///
+/// # Errors
+/// [`Error::NotFinite`]; [`Error::InvalidValue`] when the ends are equal.
+pub(crate) fn span_k(low_c: f64, high_c: f64) -> Result<f64> {
+    let span_k = (finite("end of the range", high_c)? - finite("end of the range", low_c)?).abs();
+    if finite("span", span_k)? > 0.0 {
+        return Ok(span_k);
+    }
+    Err(Error::InvalidValue {
+        what: "span",
+        value: span_k,
+        unit: "K",
+        requirement: format!("the ends of the range, both {low_c} °C, must differ"),
+    })
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

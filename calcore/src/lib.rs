@@ -11,16 +11,31 @@
 #![forbid(unsafe_code)]
 #![cfg_attr(test, allow(clippy::float_cmp, clippy::unwrap_used, clippy::expect_used, clippy::panic))]
 
+pub mod circuit;
 pub mod constants;
 pub mod curves;
 pub mod decision;
 pub mod error;
+pub mod fit;
 pub mod interval;
+pub mod its90;
+#[cfg(feature = "serde")]
+pub mod loop_calibration;
 pub mod num;
+pub mod settling;
+pub mod temperature;
+pub mod tolerance;
 pub mod uncertainty;
+#[cfg(feature = "validation")]
+pub mod validation;
 
 pub use error::{Error, Problem, Result};
 pub use interval::Interval;
 
 /// Version of the core, as results carry it.
 pub const VERSION: &str = env!("CARGO_PKG_VERSION");
+
+/// The Rust code of the README, run as a test.
+#[cfg(all(doctest, feature = "serde"))]
+#[doc = include_str!("../../README.md")]
+pub struct ReadmeExamples;

@@ -1,7 +1,15 @@
 //! The published numbers, each with its source. Nothing is computed here.
 
+pub mod its90;
 pub mod rtd;
+pub mod scales;
+pub mod tc_approximate;
+pub(crate) mod tc_segments;
+mod tc_segments_forward;
+mod tc_segments_inverse;
+pub(crate) mod tc_segments_published;
 pub mod temperature;
+pub mod thermocouple_tolerance;
 
 /// Where a number comes from.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

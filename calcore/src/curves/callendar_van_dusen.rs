@@ -297,6 +297,8 @@ impl SensorCurve for CallendarVanDusen {
     /// The quadratic for all, then the rest for those below R0 only, gathered side by side.
     fn raw_temperature_block(&self, signal: &[f64], t_c: &mut [f64]) {
         let curve = *self;
+        let mut places = [0u16; simd::BLOCK];
+        let (mut starts, mut signals) = ([0.0; simd::BLOCK], [0.0; simd::BLOCK]);
         for (ohm, t) in signal.chunks(simd::BLOCK).zip(t_c.chunks_mut(simd::BLOCK)) {
             simd::map(
                 ohm,
@@ -304,30 +306,24 @@ impl SensorCurve for CallendarVanDusen {
                 #[inline(always)]
                 move |r| curve.quadratic(r),
             );
-            let mut places = [0usize; simd::BLOCK];
             let mut cold = 0;
-            for (i, r) in ohm.iter().enumerate() {
-                places[cold] = i;
-                cold += usize::from(*r < curve.r0);
-            }
-            if cold == 0 {
-                continue;
-            }
-            let (mut starts, mut signals) = ([0.0; simd::BLOCK], [curve.r0; simd::BLOCK]);
-            for (k, &i) in places[..cold].iter().enumerate() {
-                starts[k] = t[i];
-                signals[k] = ohm[i];
+            for (i, (&r, &start)) in ohm.iter().zip(t.iter()).enumerate() {
+                places[cold % simd::BLOCK] = i as u16;
+                starts[cold % simd::BLOCK] = start;
+                signals[cold % simd::BLOCK] = r;
+                cold += usize::from(r < curve.r0);
             }
             simd::widest(
                 #[inline(always)]
                 || {
-                    for (start, r) in starts[..cold].iter_mut().zip(&signals[..cold]) {
-                        *start = curve.below_zero(*start, *r);
+                    for (start, &r) in starts[..cold].iter_mut().zip(&signals[..cold]) {
+                        *start = curve.below_zero(*start, r);
                     }
                 },
             );
             for (k, &i) in places[..cold].iter().enumerate() {
-                t[i] = if starts[k].is_nan() { curve.below_zero_bracketed(signals[k]) } else { starts[k] };
+                let found = starts[k];
+                t[usize::from(i)] = if found.is_nan() { curve.below_zero_bracketed(signals[k]) } else { found };
             }
         }
     }

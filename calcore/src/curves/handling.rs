@@ -74,8 +74,9 @@ fn inside(range: Interval, values: &[f64]) -> bool {
     )
 }
 
+/// The error for the first element that does not lie inside, which must exist.
 #[cold]
-fn first_refusal(range: Interval, values: &[f64]) -> Error {
+pub(super) fn first_refusal(range: Interval, values: &[f64]) -> Error {
     let mut outside = values.iter().enumerate().filter(|(_, x)| !range.contains(**x));
     let (index, value) = outside.next().map_or((0, f64::NAN), |(i, x)| (i, *x));
     range.refusal(value).at_index(index, 1 + outside.count())

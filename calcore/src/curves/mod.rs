@@ -5,9 +5,21 @@
 
 mod callendar_van_dusen;
 mod handling;
+mod plausibility;
+mod polynomial_rtd;
+mod sprt;
+mod tabulated;
+mod thermistor;
+mod thermocouple;
 
 pub use callendar_van_dusen::CallendarVanDusen;
 pub use handling::{Handling, Invalid};
+pub use plausibility::{LikelyStandard, StandardFit, likely_standard};
+pub use polynomial_rtd::{PolynomialRtd, rtd_standard, rtd_standard_names};
+pub use sprt::Sprt;
+pub use tabulated::{Interpolation, TabulatedCurve};
+pub use thermistor::{BetaThermistor, SteinhartHart};
+pub use thermocouple::{ReferenceJunction, Side, Thermocouple, ThermocoupleType};
 
 use crate::error::Result;
 use crate::interval::Interval;

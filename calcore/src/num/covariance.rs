@@ -15,6 +15,18 @@ impl Covariance {
         Self { size, values: vec![0.0; size * size] }
     }
 
+    /// A matrix by its elements; `element(i, j)` is asked for j ≤ i only.
+    #[must_use]
+    pub(crate) fn from_fn(size: usize, element: impl Fn(usize, usize) -> f64) -> Self {
+        let mut matrix = Self::zeros(size);
+        for i in 0..size {
+            for j in 0..=i {
+                matrix.set(i, j, element(i, j));
+            }
+        }
+        matrix
+    }
+
     /// Number of rows.
     #[must_use]
     pub fn size(&self) -> usize {
@@ -50,6 +62,20 @@ impl Covariance {
     pub fn correlation(&self, i: usize, j: usize) -> f64 {
         let scale = self.standard_uncertainty(i) * self.standard_uncertainty(j);
         if scale > 0.0 { self.get(i, j) / scale } else { 0.0 }
+    }
+
+    /// Covariance of the quantities whose derivatives to these ones are the rows of a matrix.
+    #[must_use]
+    pub(crate) fn propagated<const N: usize>(&self, jacobian: &[[f64; N]]) -> Self {
+        Self::from_fn(jacobian.len(), |i, j| {
+            let mut sum = 0.0;
+            for (m, left) in jacobian[i].iter().enumerate() {
+                for (n, right) in jacobian[j].iter().enumerate() {
+                    sum += left * self.get(m, n) * right;
+                }
+            }
+            sum
+        })
     }
 
     /// Variance of the sum of `weights[i]` times quantity `i`.

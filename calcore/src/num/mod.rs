@@ -2,7 +2,9 @@
 //! and not rewritten; no type of such a crate appears in a public signature.
 
 pub mod covariance;
+pub(crate) mod double_double;
 pub(crate) mod linalg;
+pub(crate) mod poly;
 pub(crate) mod rng;
 pub mod root;
 pub(crate) mod simd;

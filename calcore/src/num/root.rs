@@ -23,6 +23,7 @@ const MAX_STEPS: usize = 2200;
 /// assert!((x - 2f64.sqrt()).abs() < 1e-15);
 /// # Ok::<(), calcore::Error>(())
 /// ```
+#[expect(clippy::float_cmp, reason = "the iteration ends when nothing moves any more, to the last bit")]
 pub fn bracketed_newton(
     what: &'static str,
     unit: &'static str,

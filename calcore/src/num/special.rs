@@ -398,9 +398,41 @@ pub fn chi_squared_quantile(p: f64, degrees_of_freedom: f64) -> Result<f64> {
     Ok(2.0 * gamma_quantile(p, 0.5 * positive("degrees of freedom", degrees_of_freedom, "")?)?)
 }
 
+/// Probability that an F variable exceeds the value: the p-value of a variance ratio.
+///
+/// # Errors
+/// [`Error::InvalidValue`] for degrees of freedom that are not positive, [`Error::NotFinite`] for the value.
+///
+/// # Source
+/// Abramowitz and Stegun, Handbook of Mathematical Functions (1964), 26.6.2: an incomplete beta function.
+pub fn f_survival(value: f64, numerator_freedom: f64, denominator_freedom: f64) -> Result<f64> {
+    finite("variance ratio", value)?;
+    let (n, d) = (
+        positive("degrees of freedom", numerator_freedom, "")?,
+        positive("degrees of freedom", denominator_freedom, "")?,
+    );
+    if value <= 0.0 {
+        return Ok(1.0);
+    }
+    Ok(statrs::function::beta::beta_reg(0.5 * d, 0.5 * n, d / (d + n * value)))
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    // Witnesses: with 2 and 2k degrees of freedom the survival is (1 + x/k)^-k in closed form; F(1, ν) is Student's t
+    // squared, here with ν = 1 (Cauchy): 1 − 2/π atan(√x).
+    #[test]
+    fn survival_of_the_variance_ratio() {
+        let close = |got: Result<f64>, want: f64| assert!((got.unwrap() / want - 1.0).abs() < 1e-12, "{want}");
+        for (x, k) in [(0.5, 1), (3.0, 4), (12.0, 10)] {
+            close(f_survival(x, 2.0, 2.0 * f64::from(k)), (1.0 + x / f64::from(k)).powi(-k));
+        }
+        close(f_survival(7.0, 1.0, 1.0), 1.0 - 2.0 / PI * 7f64.sqrt().atan());
+        assert_eq!(f_survival(0.0, 1.0, 1.0), Ok(1.0));
+        assert_eq!(f_survival(1.0, 0.0, 1.0).map_err(|e| e.code()), Err(103));
+    }
 
     #[test]
     fn impossible_arguments_are_refused() {

@@ -1,0 +1,189 @@
+//! Decisions on conformity.
+
+use crate::arrays::elementwise2;
+use crate::errors::OrRaise;
+use crate::objects::{add_function, html_table, shown, view};
+use calcore::decision::{self as core, GuardBand, Limits, Rule};
+use pyo3::prelude::*;
+use pyo3::types::PyTuple;
+
+view! {
+    /// A verdict with all that it rests on.
+    ///
+    /// Examples
+    /// --------
+    /// >>> decision = cc.decision.decide(0.4, 0.1, lower=-0.5, upper=0.5)
+    /// >>> decision.verdict, round(decision.probability_of_conformity, 4)
+    /// ('pass', 0.8413)
+    Decision(core::Decision) in "calcore.decision" {
+        /// "pass", "fail", "conditional_pass", "conditional_fail", "no_pass" or "no_fail".
+        verdict: &'static str = |d| d.verdict.name();
+        /// Probability that the true value lies within the tolerance.
+        probability_of_conformity: f64 = |d| d.probability_of_conformity;
+        /// Probability that it does not, with all the digits of a small risk.
+        probability_of_nonconformity: f64 = |d| d.probability_of_nonconformity;
+        /// Width of the guard band, in the unit of the value.
+        guard_band: f64 = |d| d.guard_band;
+        /// Limits (lower, upper) within which the rule does not reject; None where there is none.
+        acceptance_limits: (Option<f64>, Option<f64>) = |d| (d.acceptance_limits.lower, d.acceptance_limits.upper);
+        /// Tolerance limits (lower, upper); None where there is none.
+        tolerance_limits: (Option<f64>, Option<f64>) = |d| (d.tolerance_limits.lower, d.tolerance_limits.upper);
+        /// Name of the rule.
+        rule: &'static str = |d| d.rule.name();
+    }
+
+    fn __repr__(&self) -> String {
+        format!(
+            "Decision({}, rule {}, probability of conformity {}, guard band {})",
+            self.verdict(),
+            self.rule(),
+            shown(self.0.probability_of_conformity),
+            shown(self.0.guard_band)
+        )
+    }
+
+    fn _repr_html_(&self) -> String {
+        let limit = |value: Option<f64>| value.map_or("none".into(), shown);
+        let limits = |limits: Limits| format!("{} to {}", limit(limits.lower), limit(limits.upper));
+        let rows = [
+            ("verdict", self.verdict().replace('_', " ")),
+            ("rule", self.rule().replace('_', " ")),
+            ("probability of conformity", shown(self.0.probability_of_conformity)),
+            ("tolerance", limits(self.0.tolerance_limits)),
+            ("guard band", shown(self.0.guard_band)),
+            ("acceptance", limits(self.0.acceptance_limits)),
+        ];
+        let rows: Vec<Vec<String>> = rows.into_iter().map(|(name, value)| vec![name.into(), value]).collect();
+        html_table("Decision", &["", "value"], &rows)
+    }
+
+    fn __reduce__<'py>(slf: &Bound<'py, Self>) -> PyResult<Bound<'py, PyTuple>> {
+        crate::json::reduced(slf.as_any(), &slf.get().0)
+    }
+
+    /// Reads what pickling wrote.
+    #[staticmethod]
+    fn _from_json(py: Python<'_>, text: &str) -> PyResult<Self> {
+        Ok(Self(crate::json::read(py, text)?))
+    }
+}
+
+/// Decides whether a measured value conforms to tolerance limits.
+///
+/// All intervals are closed: a value on a limit is inside.
+///
+/// Parameters
+/// ----------
+/// value : float
+///     Measured value, in any unit.
+/// standard_uncertainty : float
+///     Its standard uncertainty, in the same unit; 0 is allowed.
+/// lower, upper : float, optional
+///     Tolerance limits, in the same unit; at least one.
+/// rule : {"simple", "guarded_acceptance", "guarded_rejection", "proof_of_conformity", "four_state"}
+///     Simple acceptance; pass or fail with a guard band; fail or "no_fail"; pass or "no_pass"; pass, conditional pass,
+///     conditional fail, fail.
+/// multiple : float
+///     Width of the guard band as a multiple of the expanded uncertainty.
+/// coverage_factor : float
+///     Coverage factor of that expanded uncertainty.
+/// guard_band : float, optional
+///     Width of the guard band in the unit of the value, instead.
+/// risk : float, optional
+///     Probability of a false statement at the acceptance limit from which the guard band follows, instead.
+///
+/// Returns
+/// -------
+/// Decision
+///
+/// Raises
+/// ------
+/// NotFiniteError, InvalidValueError, OutOfRangeError, UnknownNameError
+/// TooFewPointsError
+///     Without a limit.
+///
+/// Source
+/// ------
+/// ILAC-G8:09/2019, 4.2; JCGM 106:2012, clauses 7 and 8; ISO 14253-1:2017, clause 5.
+///
+/// Examples
+/// --------
+/// >>> cc.decision.decide(0.40, 0.0485, lower=-0.75, upper=0.75, rule="guarded_acceptance").verdict
+/// 'pass'
+#[pyfunction]
+#[pyo3(signature = (value, standard_uncertainty, *, lower=None, upper=None, rule="simple", multiple=1.0,
+                    coverage_factor=2.0, guard_band=None, risk=None))]
+#[allow(clippy::too_many_arguments)]
+fn decide(
+    py: Python<'_>,
+    value: f64,
+    standard_uncertainty: f64,
+    lower: Option<f64>,
+    upper: Option<f64>,
+    rule: &str,
+    multiple: f64,
+    coverage_factor: f64,
+    guard_band: Option<f64>,
+    risk: Option<f64>,
+) -> PyResult<Decision> {
+    let band = match (guard_band, risk) {
+        (None, None) => GuardBand::Expanded { multiple, coverage_factor },
+        (Some(width), None) => GuardBand::Width(width),
+        (None, Some(risk)) => GuardBand::Risk(risk),
+        (Some(_), Some(_)) => {
+            return Err(pyo3::exceptions::PyTypeError::new_err("give either guard_band or risk, not both"));
+        }
+    };
+    let rule = Rule::from_name(rule, band).or_raise(py)?;
+    let decision = core::decide(value, standard_uncertainty, Limits { lower, upper }, rule);
+    Ok(Decision(decision.or_raise(py)?))
+}
+
+/// Probability that the true value lies within tolerance limits, for a normal distribution about the measured one.
+///
+/// Parameters
+/// ----------
+/// value : float or array-like
+///     Measured value, in any unit.
+/// standard_uncertainty : float or array-like
+///     Its standard uncertainty, in the same unit.
+/// lower, upper : float, optional
+///     Tolerance limits, in the same unit; at least one.
+///
+/// Returns
+/// -------
+/// float or array of the common shape
+///     Between 0 and 1.
+///
+/// Raises
+/// ------
+/// NotFiniteError, InvalidValueError
+/// TooFewPointsError
+///     Without a limit.
+///
+/// Source
+/// ------
+/// JCGM 106:2012, 7.3 and 7.4.
+///
+/// Examples
+/// --------
+/// >>> cc.decision.probability_of_conformity([0.0, 1.0], 0.5, upper=1.0).round(4)
+/// array([0.9772, 0.5   ])
+#[pyfunction]
+#[pyo3(signature = (value, standard_uncertainty, *, lower=None, upper=None))]
+fn probability_of_conformity<'py>(
+    value: &Bound<'py, PyAny>,
+    standard_uncertainty: &Bound<'py, PyAny>,
+    lower: Option<f64>,
+    upper: Option<f64>,
+) -> PyResult<Bound<'py, PyAny>> {
+    elementwise2(["value", "standard_uncertainty"], [value, standard_uncertainty], |x, u| {
+        core::rule::probability_of_conformity(x, u, Limits { lower, upper })
+    })
+}
+
+pub(crate) fn register(module: &Bound<'_, PyModule>) -> PyResult<()> {
+    module.add_class::<Decision>()?;
+    add_function(module, "decision", &wrap_pyfunction!(decide, module)?)?;
+    add_function(module, "decision", &wrap_pyfunction!(probability_of_conformity, module)?)
+}

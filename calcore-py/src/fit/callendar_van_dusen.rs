@@ -1,0 +1,296 @@
+//! Fit of the Callendar-Van Dusen equation.
+
+use super::{Spread, basis, notices, refit};
+use crate::arrays::{elementwise, series, unlocked};
+use crate::curves::CallendarVanDusen;
+use crate::errors::{OrRaise, exception};
+use crate::objects::{Notice, Series, Square, add_function, html_table, shown, view};
+use calcore::Error;
+use calcore::fit as core;
+use pyo3::prelude::*;
+use pyo3::types::{PyDict, PyTuple};
+
+/// The report with what went in.
+#[derive(Clone, PartialEq)]
+pub(crate) struct Fitted {
+    fit: core::CallendarVanDusenFit,
+    t_c: Vec<f64>,
+    ohm: Vec<f64>,
+    t_errors: Spread,
+    ohm_errors: Spread,
+    fixed: core::FixedCoefficients,
+    covariance_basis: Option<core::CovarianceBasis>,
+}
+
+view! {
+    /// A fitted Callendar-Van Dusen curve with everything that is known of it.
+    ///
+    /// Examples
+    /// --------
+    /// >>> fit = cc.fit.callendar_van_dusen([0.0, 100.0, 200.0, 300.0], [100.0, 138.5055, 175.856, 212.0515],
+    /// ...                                  u_t=0.01, u_ohm=0.001)
+    /// >>> round(fit.curve.a, 7), fit.degrees_of_freedom
+    /// (0.0039083, 1)
+    CallendarVanDusenFit(Fitted) in "calcore.fit" {
+        /// The fitted curve; its range is that of the points, a little widened.
+        curve: CallendarVanDusen = |f| CallendarVanDusen(f.fit.curve);
+        /// Covariance over (r0, a, b, c) in ohm, 1/K, 1/K², 1/K⁴.
+        ///
+        /// Rows of held coefficients are zero. None where neither uncertainties are stated nor residuals left to take
+        /// them from.
+        covariance: Option<Square> = |f| f.fit.covariance.as_ref().map(Square::from);
+        /// Where the covariance comes from: "stated" or "residuals".
+        covariance_basis: &'static str = |f| f.fit.covariance_basis.name();
+        /// Which of (r0, a, b, c) were held.
+        held: (bool, bool, bool, bool) = |f| f.fit.held.into();
+        /// Observed minus fitted resistance, ohm.
+        residuals_ohm: Series = |f| Series(f.fit.residuals_ohm.clone());
+        /// Temperature that the fitted curve reads from the resistance, minus the given one, K.
+        residuals_c: Series = |f| Series(f.fit.residuals_c.clone());
+        /// Residuals over their standard uncertainty.
+        standardised_residuals: Series = |f| Series(f.fit.standardised_residuals.clone());
+        /// How much of each point's own value goes into its fitted one, 0 to 1.
+        leverage: Series = |f| Series(f.fit.leverage.clone());
+        /// Estimates of the true temperatures, °C.
+        adjusted_t_c: Series = |f| Series(f.fit.adjusted_t_c.clone());
+        /// Sum of the squared errors in units of their uncertainty; None where nothing is stated.
+        chi_squared: Option<f64> = |f| f.fit.chi_squared;
+        /// Points minus fitted coefficients.
+        degrees_of_freedom: usize = |f| f.fit.degrees_of_freedom;
+        /// Probability of a larger chi-squared if the stated uncertainties are right.
+        p_value: Option<f64> = |f| f.fit.p_value;
+        /// Condition number of the weighted design with columns of comparable length.
+        condition_number: f64 = |f| f.fit.condition_number;
+        /// Standard deviation of the residuals, ohm; None without degrees of freedom.
+        residual_standard_deviation: Option<f64> = |f| f.fit.residual_standard_deviation;
+        /// What to know beside the numbers.
+        warnings: Vec<Notice> = |f| notices(&f.fit.warnings);
+        /// Steps made.
+        iterations: usize = |f| f.fit.iterations;
+        /// Why the iteration ended: "solved_directly" or "converged".
+        stop_reason: &'static str = |f| f.fit.stop_reason.name();
+    }
+
+    /// Standard uncertainty of a temperature that the fitted curve reads, as far as the curve causes it, K.
+    ///
+    /// Parameters
+    /// ----------
+    /// t_c : float or array-like
+    ///     Temperature, °C.
+    ///
+    /// Returns
+    /// -------
+    /// float or array of the same shape
+    ///     K.
+    ///
+    /// Raises
+    /// ------
+    /// NotFiniteError, OutOfRangeError
+    /// UndeterminedError
+    ///     Where the fit has no covariance.
+    ///
+    /// Examples
+    /// --------
+    /// >>> fit = cc.fit.callendar_van_dusen([0.0, 100.0, 200.0, 300.0], [100.0, 138.5055, 175.856, 212.0515],
+    /// ...                                  u_t=0.01, u_ohm=0.001)
+    /// >>> round(fit.temperature_uncertainty(100.0), 3)
+    /// 0.008
+    fn temperature_uncertainty<'py>(&self, t_c: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyAny>> {
+        elementwise("t_c", t_c, |x| self.0.fit.temperature_uncertainty(x))
+    }
+
+    /// Standard uncertainty of a resistance that the fitted curve gives, ohm.
+    ///
+    /// Parameters
+    /// ----------
+    /// t_c : float or array-like
+    ///     Temperature, °C.
+    ///
+    /// Returns
+    /// -------
+    /// float or array of the same shape
+    ///     ohm.
+    ///
+    /// Raises
+    /// ------
+    /// NotFiniteError, OutOfRangeError
+    /// UndeterminedError
+    ///     Where the fit has no covariance.
+    ///
+    /// Examples
+    /// --------
+    /// >>> fit = cc.fit.callendar_van_dusen([0.0, 100.0, 200.0, 300.0], [100.0, 138.5055, 175.856, 212.0515],
+    /// ...                                  u_t=0.01, u_ohm=0.001)
+    /// >>> round(fit.resistance_uncertainty(100.0), 3)
+    /// 0.003
+    fn resistance_uncertainty<'py>(&self, t_c: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyAny>> {
+        elementwise("t_c", t_c, |x| self.0.fit.resistance_uncertainty(x))
+    }
+
+    fn __repr__(&self) -> String {
+        let curve = &self.0.fit.curve;
+        format!(
+            "CallendarVanDusenFit(r0={:?} ohm, a={:?} /K, b={:?} /K², c={:?} /K⁴, {} points, {} degrees of freedom)",
+            curve.r0(),
+            curve.a(),
+            curve.b(),
+            curve.c(),
+            self.0.t_c.len(),
+            self.0.fit.degrees_of_freedom
+        )
+    }
+
+    fn _repr_html_(&self) -> String {
+        let fit = &self.0.fit;
+        let curve = &fit.curve;
+        let coefficients =
+            [("R0", "ohm", curve.r0()), ("A", "1/K", curve.a()), ("B", "1/K²", curve.b()), ("C", "1/K⁴", curve.c())];
+        let rows: Vec<Vec<String>> = coefficients
+            .into_iter()
+            .enumerate()
+            .map(|(i, (name, unit, value))| {
+                let uncertainty = match &fit.covariance {
+                    _ if fit.held[i] => "held".into(),
+                    None => "unknown".into(),
+                    Some(covariance) => format!("{:.2e}", covariance.standard_uncertainty(i)),
+                };
+                vec![name.into(), format!("{value:.9e}"), uncertainty, unit.into()]
+            })
+            .collect();
+        let caption = match fit.chi_squared {
+            Some(chi_squared) => format!(
+                "Callendar-Van Dusen, chi-squared {} for {} degrees of freedom",
+                shown(chi_squared),
+                fit.degrees_of_freedom
+            ),
+            None => format!("Callendar-Van Dusen, {} degrees of freedom", fit.degrees_of_freedom),
+        };
+        html_table(&caption, &["coefficient", "value", "standard uncertainty", "unit"], &rows)
+    }
+
+    fn __reduce__<'py>(slf: &Bound<'py, Self>) -> PyResult<Bound<'py, PyTuple>> {
+        let fitted = &slf.get().0;
+        let options = PyDict::new(slf.py());
+        fitted.t_errors.set(&options)?;
+        fitted.ohm_errors.set(&options)?;
+        let held = PyDict::new(slf.py());
+        let core::FixedCoefficients { r0, a, b, c } = fitted.fixed;
+        for (name, value) in [("r0", r0), ("a", a), ("b", b), ("c", c)] {
+            if let Some(value) = value {
+                held.set_item(name, value)?;
+            }
+        }
+        options.set_item("fixed", held)?;
+        options.set_item("covariance_basis", fitted.covariance_basis.map(core::CovarianceBasis::name))?;
+        refit("callendar_van_dusen", (Series(fitted.t_c.clone()), Series(fitted.ohm.clone())), &options)
+    }
+}
+
+/// Fits R0, A, B and C of a platinum resistance thermometer to temperatures and resistances.
+///
+/// R(t) = R0 (1 + A t + B t² + C (t - 100) t³), C only below 0 °C. Errors of both variables, with any covariance, are
+/// treated exactly. With no uncertainty stated all points weigh the same and the covariance is taken from the residuals.
+///
+/// Parameters
+/// ----------
+/// t_c : array-like
+///     Temperatures on the ITS-90, °C.
+/// ohm : array-like
+///     Resistances, ohm.
+/// u_t : float or array-like, optional
+///     Standard uncertainty of each temperature, independent of the others, K.
+/// u_ohm : float or array-like, optional
+///     Standard uncertainty of each resistance, independent of the others, ohm.
+/// u_t_common, u_ohm_common : float
+///     Standard uncertainty of an error shared by all temperatures, K, or resistances, ohm; more points do not average
+///     it down.
+/// fixed : dict, optional
+///     Coefficients held: any of "r0", "a", "b", "c". Without a point below 0 °C, C is held at the value of IEC 60751.
+/// covariance_t, covariance_ohm : array-like, optional
+///     Covariance of the temperatures, K², or resistances, ohm², instead of `u_t` or `u_ohm`.
+/// covariance_basis : {"stated", "residuals"}, optional
+///     Where the covariance of the coefficients comes from; stated uncertainties where there are any, unless given.
+///
+/// Returns
+/// -------
+/// CallendarVanDusenFit
+///
+/// Raises
+/// ------
+/// LengthMismatchError, NotFiniteError, InvalidValueError, NotPositiveDefiniteError, UnknownNameError
+/// TooFewPointsError, UndeterminedError
+///     Where the points do not suffice.
+///
+/// Source
+/// ------
+/// IEC 60751:2022, clause 4; ISO/TS 28037:2010 for the treatment of the errors.
+///
+/// Examples
+/// --------
+/// >>> t_c = [-80.0, 0.0, 100.0, 200.0, 300.0]
+/// >>> ohm = cc.CallendarVanDusen.iec60751().resistance(t_c)
+/// >>> fit = cc.fit.callendar_van_dusen(t_c, ohm, u_t=0.005, u_ohm=0.001, u_t_common=0.01, fixed={"c": -4.183e-12})
+/// >>> fit.held
+/// (False, False, False, True)
+#[pyfunction]
+#[pyo3(signature = (t_c, ohm, *, u_t=None, u_ohm=None, u_t_common=0.0, u_ohm_common=0.0, fixed=None,
+                    covariance_t=None, covariance_ohm=None, covariance_basis=None))]
+#[allow(clippy::too_many_arguments)]
+fn callendar_van_dusen(
+    py: Python<'_>,
+    t_c: &Bound<'_, PyAny>,
+    ohm: &Bound<'_, PyAny>,
+    u_t: Option<&Bound<'_, PyAny>>,
+    u_ohm: Option<&Bound<'_, PyAny>>,
+    u_t_common: f64,
+    u_ohm_common: f64,
+    fixed: Option<&Bound<'_, PyDict>>,
+    covariance_t: Option<&Bound<'_, PyAny>>,
+    covariance_ohm: Option<&Bound<'_, PyAny>>,
+    covariance_basis: Option<&str>,
+) -> PyResult<CallendarVanDusenFit> {
+    let (t_c, ohm) = (series("t_c", t_c)?, series("ohm", ohm)?);
+    let t_errors = Spread::read(["u_t", "u_t_common", "covariance_t"], t_c.len(), u_t, u_t_common, covariance_t)?;
+    let names = ["u_ohm", "u_ohm_common", "covariance_ohm"];
+    let ohm_errors = Spread::read(names, ohm.len(), u_ohm, u_ohm_common, covariance_ohm)?;
+    let (fixed, covariance_basis) = (held(fixed)?, basis(py, covariance_basis)?);
+    let options = core::CallendarVanDusenOptions {
+        u_t: t_errors.own.as_core(),
+        u_ohm: ohm_errors.own.as_core(),
+        u_t_common,
+        u_ohm_common,
+        covariance_t: t_errors.covariance.as_deref(),
+        covariance_ohm: ohm_errors.covariance.as_deref(),
+        fixed,
+        covariance_basis,
+        ..Default::default()
+    };
+    let work = || core::callendar_van_dusen(&t_c, &ohm, &options);
+    // The work grows with the square of the points where they are correlated.
+    let fit = unlocked(py, t_c.len() * t_c.len(), work).or_raise(py)?;
+    Ok(CallendarVanDusenFit(Fitted { fit, t_c, ohm, t_errors, ohm_errors, fixed, covariance_basis }))
+}
+
+fn held(fixed: Option<&Bound<'_, PyDict>>) -> PyResult<core::FixedCoefficients> {
+    let mut held = core::FixedCoefficients::default();
+    for (name, value) in fixed.into_iter().flatten() {
+        let name: String = name.extract()?;
+        let place = match name.as_str() {
+            "r0" => &mut held.r0,
+            "a" => &mut held.a,
+            "b" => &mut held.b,
+            "c" => &mut held.c,
+            _ => {
+                let expected = "\"r0\", \"a\", \"b\" or \"c\"".into();
+                return Err(exception(value.py(), &Error::UnknownName { what: "coefficient", name, expected }));
+            }
+        };
+        *place = Some(value.extract()?);
+    }
+    Ok(held)
+}
+
+pub(super) fn register(module: &Bound<'_, PyModule>) -> PyResult<()> {
+    module.add_class::<CallendarVanDusenFit>()?;
+    add_function(module, "fit", &wrap_pyfunction!(callendar_van_dusen, module)?)
+}

@@ -1,0 +1,215 @@
+//! Writes what the core computes, bit for bit, for the other faces to compare with.
+//!
+//! `cargo run --release --example parity_vectors -- DIR` writes one file a function, `DIR/NAME.txt`. Each line holds the
+//! arguments and then the results, as the 16 hexadecimal digits of their bits:
+//!
+//! | file | arguments | results |
+//! | --- | --- | --- |
+//! | `iec60751_resistance`, `_slope`, `_temperature` | t or R, R0 = 100 ohm | R, dR/dt or t |
+//! | `thermocouple_K_emf`, `_temperature` | t or emf, reference junction | emf mV or t |
+//! | `thermocouples` | place of the letter in BCEJKNRSTA, t, reference junction | emf, slope, and back in °C |
+//! | `cvd_resistance`, `cvd_temperature` | R0, A, B, C, t or R | R or t |
+//! | `fahrenheit` | t °C | t °F, and back in °C |
+//! | `current_loop` | t at 4 mA, t at 20 mA, t | I mA, and back in °C |
+//! | `tolerance_a_wire_wound` | t | half-width of class A, K |
+//! | `coverage_factor` | probability, degrees of freedom | k |
+//! | `welch_satterthwaite` | three pairs of u and degrees of freedom | effective degrees of freedom |
+//! | `decide_guarded` | value, u, lower, upper, guard band | probability of conformity, acceptance limits |
+//! | `propagate` | three means, three u | value, u, U at 95 % of x y + z (normal inputs) |
+//! | `steady` | ten values, 10 s apart | span, slope per minute, standard uncertainty over 60 s |
+//! | `fit_cvd` | seven t, seven R (u = 0.01 K, 0.001 ohm; C held) | R0, A, B, u(R0) |
+
+use calcore::circuit::CurrentLoop;
+use calcore::curves::{CallendarVanDusen, Handling, SensorCurve, Thermocouple, ThermocoupleType};
+use calcore::decision::{GuardBand, Limits, Rule, decide};
+use calcore::fit::{CallendarVanDusenOptions, FixedCoefficients, Stated, callendar_van_dusen};
+use calcore::settling::{SteadyCriterion, steady};
+use calcore::temperature::TemperatureUnit;
+use calcore::tolerance::{Construction, iec60751};
+use calcore::uncertainty::coverage::{coverage_factor, welch_satterthwaite};
+use calcore::uncertainty::{Coverage, Distribution, Input, propagate};
+use std::fmt::Write as _;
+use std::path::Path;
+
+const VALUES: usize = 10_000;
+
+/// Evenly spread numbers between two limits, in an order that jumps about: the fractional parts of multiples of an
+/// irrational number, another one for each argument of a function.
+fn spread(argument: u32, low: f64, high: f64) -> Vec<f64> {
+    let irrational = f64::from(7 + 4 * argument).sqrt();
+    (0..VALUES).map(|i| low + (high - low) * (i as f64 * irrational).fract()).collect()
+}
+
+/// Rows of a function with several arguments.
+fn rows(
+    arguments: &[(f64, f64)],
+    mut results: impl FnMut(&[f64]) -> calcore::Result<Vec<f64>>,
+) -> calcore::Result<Vec<Vec<f64>>> {
+    let columns: Vec<Vec<f64>> =
+        arguments.iter().enumerate().map(|(k, (low, high))| spread(k as u32, *low, *high)).collect();
+    let mut rows = Vec::with_capacity(VALUES);
+    for i in 0..VALUES {
+        let mut row: Vec<f64> = columns.iter().map(|column| column[i]).collect();
+        let found = results(&row)?;
+        row.extend(found);
+        rows.push(row);
+    }
+    Ok(rows)
+}
+
+fn line(text: &mut String, values: &[f64]) {
+    let words: Vec<String> = values.iter().map(|value| format!("{:016x}", value.to_bits())).collect();
+    let _ = writeln!(text, "{}", words.join(" "));
+}
+
+fn write(directory: &Path, name: &str, rows: &[Vec<f64>]) -> std::io::Result<()> {
+    let mut text = String::new();
+    for row in rows {
+        line(&mut text, row);
+    }
+    std::fs::write(directory.join(format!("{name}.txt")), text)
+}
+
+fn main() -> Result<(), Box<dyn std::error::Error>> {
+    let directory = std::env::args().nth(1).ok_or("the folder to write to is missing")?;
+    let directory = Path::new(&directory);
+    std::fs::create_dir_all(directory)?;
+    curves(directory)?;
+    thermocouples(directory)?;
+    borders(directory)?;
+    uncertainties(directory)?;
+    fits(directory)?;
+    Ok(())
+}
+
+fn curves(directory: &Path) -> Result<(), Box<dyn std::error::Error>> {
+    let pt100 = CallendarVanDusen::iec60751(100.0)?;
+    let t_c = spread(0, -200.0, 850.0);
+    let (mut ohm, mut slope, mut back_c) = (vec![0.0; VALUES], vec![0.0; VALUES], vec![0.0; VALUES]);
+    pt100.signal_slice(&t_c, &mut ohm, Handling::default())?;
+    pt100.slope_slice(&t_c, &mut slope, Handling::default())?;
+    pt100.temperature_slice(&ohm, &mut back_c, Handling::default())?;
+    let pairs = |x: &[f64], y: &[f64]| x.iter().zip(y).map(|(x, y)| vec![*x, *y]).collect::<Vec<_>>();
+    write(directory, "iec60751_resistance", &pairs(&t_c, &ohm))?;
+    write(directory, "iec60751_slope", &pairs(&t_c, &slope))?;
+    write(directory, "iec60751_temperature", &pairs(&ohm, &back_c))?;
+
+    let coefficients = [(10.0, 1000.0), (3.7e-3, 4.0e-3), (-6.2e-7, -5.2e-7), (-5e-12, 0.0), (-200.0, 850.0)];
+    let curve = |v: &[f64]| CallendarVanDusen::new(v[0], v[1], v[2], v[3]);
+    let forward = rows(&coefficients, |v| Ok(vec![curve(v)?.resistance(v[4])?]))?;
+    let backward = forward
+        .iter()
+        .map(|v| Ok(vec![v[0], v[1], v[2], v[3], v[5], curve(v)?.temperature(v[5])?]))
+        .collect::<calcore::Result<Vec<_>>>()?;
+    write(directory, "cvd_resistance", &forward)?;
+    write(directory, "cvd_temperature", &backward)?;
+    Ok(())
+}
+
+fn thermocouples(directory: &Path) -> Result<(), Box<dyn std::error::Error>> {
+    let k = Thermocouple::new("K")?;
+    let forward = rows(&[(-270.0, 1372.0), (0.0, 60.0)], |v| Ok(vec![k.emf(v[0], v[1])?]))?;
+    let backward = forward
+        .iter()
+        .map(|v| Ok(vec![v[2], v[1], k.temperature(v[2], v[1])?]))
+        .collect::<calcore::Result<Vec<_>>>()?;
+    write(directory, "thermocouple_K_emf", &forward)?;
+    write(directory, "thermocouple_K_temperature", &backward)?;
+    // Part of the range of each type, above the emfs that two temperatures of type B give.
+    let mut mixed = Vec::with_capacity(VALUES);
+    for (i, v) in rows(&[(0.0, 1.0), (0.0, 60.0)], |_| Ok(Vec::new()))?.into_iter().enumerate() {
+        let letter = i % ThermocoupleType::ALL.len();
+        let kind = ThermocoupleType::ALL[letter];
+        let curve = Thermocouple::from(kind);
+        let range = curve.range();
+        let low_c = if kind == ThermocoupleType::B { 43.0 } else { range.low };
+        let t_c = low_c + (range.high - low_c) * v[0];
+        let mv = curve.emf(t_c, v[1])?;
+        mixed.push(vec![letter as f64, t_c, v[1], mv, curve.slope(t_c)?, curve.temperature(mv, v[1])?]);
+    }
+    write(directory, "thermocouples", &mixed)?;
+    Ok(())
+}
+
+fn borders(directory: &Path) -> Result<(), Box<dyn std::error::Error>> {
+    let fahrenheit = TemperatureUnit::Fahrenheit;
+    let both = rows(&[(-273.0, 2000.0)], |v| {
+        let f = fahrenheit.from_c(v[0])?;
+        Ok(vec![f, fahrenheit.to_c(f)?])
+    })?;
+    write(directory, "fahrenheit", &both)?;
+    let current = rows(&[(-50.0, 0.0), (100.0, 600.0), (0.0, 100.0)], |v| {
+        let current = CurrentLoop::new(v[0], v[1])?;
+        let ma = current.current(v[2])?;
+        Ok(vec![ma, current.value(ma)?])
+    })?;
+    write(directory, "current_loop", &current)?;
+    let class_a = rows(&[(-100.0, 450.0)], |v| Ok(vec![iec60751("A", v[0], Construction::WireWound)?]))?;
+    write(directory, "tolerance_a_wire_wound", &class_a)?;
+    let criterion = SteadyCriterion { window_s: 60.0, max_span: 0.05, max_slope_per_min: 0.01 };
+    let time_s: Vec<f64> = (0..10).map(|i| 10.0 * f64::from(i)).collect();
+    let states = rows(&[(99.9, 100.1); 10], |v| {
+        let state = steady(&time_s, v, criterion)?;
+        Ok(vec![state.span, state.slope_per_min, state.standard_uncertainty])
+    })?;
+    write(directory, "steady", &states)?;
+    Ok(())
+}
+
+fn uncertainties(directory: &Path) -> Result<(), Box<dyn std::error::Error>> {
+    let factors = rows(&[(0.5, 0.999), (1.0, 3000.0)], |v| Ok(vec![coverage_factor(v[0], v[1])?]))?;
+    write(directory, "coverage_factor", &factors)?;
+    let pair = [(0.01, 1.0), (1.0, 200.0)];
+    let degrees = rows(&[pair[0], pair[1], pair[0], pair[1], pair[0], pair[1]], |v| {
+        Ok(vec![welch_satterthwaite(&[(v[0], v[1]), (v[2], v[3]), (v[4], v[5])])?])
+    })?;
+    write(directory, "welch_satterthwaite", &degrees)?;
+    let decisions = rows(&[(-1.2, 1.2), (0.01, 0.4), (-1.0, -0.5), (0.5, 1.0), (0.0, 0.5)], |v| {
+        let limits = Limits { lower: Some(v[2]), upper: Some(v[3]) };
+        let decision = decide(v[0], v[1], limits, Rule::GuardedAcceptance(GuardBand::Width(v[4])))?;
+        let accepted = decision.acceptance_limits;
+        Ok(vec![
+            decision.probability_of_conformity,
+            accepted.lower.unwrap_or(f64::NEG_INFINITY),
+            accepted.upper.unwrap_or(f64::INFINITY),
+        ])
+    })?;
+    write(directory, "decide_guarded", &decisions)?;
+    let product = rows(&[(1.0, 9.0), (-5.0, 5.0), (0.0, 100.0), (0.01, 0.1), (0.01, 0.1), (0.01, 0.5)], |v| {
+        let inputs = [
+            Input::new("x", Distribution::normal(v[0], v[3])?),
+            Input::new("y", Distribution::normal(v[1], v[4])?),
+            Input::new("z", Distribution::normal(v[2], v[5])?),
+        ];
+        let budget = propagate(|q| Ok(q[0] * q[1] + q[2]), &inputs, None, Coverage::Probability(0.95))?;
+        Ok(vec![budget.value, budget.standard_uncertainty, budget.expanded_uncertainty])
+    })?;
+    write(directory, "propagate", &product)?;
+    Ok(())
+}
+
+fn fits(directory: &Path) -> Result<(), Box<dyn std::error::Error>> {
+    let ranges =
+        [(0.0, 1.0), (20.0, 40.0), (60.0, 80.0), (100.0, 120.0), (140.0, 160.0), (180.0, 200.0), (240.0, 250.0)];
+    let errors = spread(7, -0.002, 0.002);
+    let pt100 = CallendarVanDusen::iec60751(100.0)?;
+    let mut lines = Vec::with_capacity(VALUES);
+    for (i, mut row) in rows(&ranges, |_| Ok(Vec::new()))?.into_iter().enumerate() {
+        let t_c = row.clone();
+        for (k, t) in t_c.iter().enumerate() {
+            row.push(pt100.resistance(*t)? + errors[(i + 1009 * k) % VALUES]);
+        }
+        let options = CallendarVanDusenOptions {
+            u_t: Stated::Same(0.01),
+            u_ohm: Stated::Same(0.001),
+            fixed: FixedCoefficients { c: Some(-4.183e-12), ..FixedCoefficients::default() },
+            ..CallendarVanDusenOptions::default()
+        };
+        let fit = callendar_van_dusen(&t_c, &row[7..], &options)?;
+        let u_r0 = fit.covariance.as_ref().map_or(f64::NAN, |covariance| covariance.standard_uncertainty(0));
+        row.extend([fit.curve.r0(), fit.curve.a(), fit.curve.b(), u_r0]);
+        lines.push(row);
+    }
+    write(directory, "fit_cvd", &lines)?;
+    Ok(())
+}

@@ -1,0 +1,181 @@
+//! What every fit says of its quality, whatever its model.
+
+use super::engine::Solution;
+use super::observations::Observations;
+use super::warning::{FitWarning, WarningCode};
+use crate::error::{Error, Result};
+use crate::num::special::chi_squared_survival;
+
+/// Condition number of the scaled design above which a warning is given. Common practice, no source: four of the
+/// sixteen digits are then lost, and noise is amplified as much between the points.
+const ILL_CONDITIONED: f64 = 1e4;
+
+/// Probability below which the residuals are called too large: ISO/TS 28037:2010, 6.2.1 compares chi-squared with its
+/// 95 % quantile.
+const CHI_SQUARED_TOO_LARGE: f64 = 0.05;
+
+/// Probability above which they are called too small. Common practice, no source.
+const CHI_SQUARED_TOO_SMALL: f64 = 0.99;
+
+/// Share of its own fitted value above which a point is said to determine it. Common practice, no source.
+const HIGH_LEVERAGE: f64 = 0.995;
+
+/// Where the covariance of the parameters comes from.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize), serde(rename_all = "snake_case"))]
+pub enum CovarianceBasis {
+    /// From the stated uncertainties alone.
+    Stated,
+    /// Scaled so that chi-squared equals its degrees of freedom: the stated uncertainties, or equal ones where none
+    /// are stated, give the ratios only.
+    Residuals,
+}
+
+impl CovarianceBasis {
+    /// The stable name.
+    #[must_use]
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::Stated => "stated",
+            Self::Residuals => "residuals",
+        }
+    }
+
+    /// Reads the names `stated` and `residuals`.
+    ///
+    /// # Errors
+    /// [`Error::UnknownName`].
+    pub fn from_name(name: &str) -> Result<Self> {
+        match name {
+            "stated" => Ok(Self::Stated),
+            "residuals" => Ok(Self::Residuals),
+            _ => Err(Error::UnknownName {
+                what: "basis of the covariance",
+                name: name.into(),
+                expected: "\"stated\" or \"residuals\"".into(),
+            }),
+        }
+    }
+}
+
+/// The verdict on a solution.
+pub(crate) struct Judgement {
+    pub(crate) basis: CovarianceBasis,
+    pub(crate) degrees_of_freedom: usize,
+    pub(crate) chi_squared: Option<f64>,
+    pub(crate) p_value: Option<f64>,
+    /// Covariance of the unknowns, row by row.
+    pub(crate) covariance: Option<Vec<f64>>,
+    pub(crate) warnings: Vec<FitWarning>,
+}
+
+/// Chi-squared, its probability, the covariance and the warnings that need no knowledge of the model. `fitted`: number
+/// of unknowns that were fitted; the rest have no covariance.
+pub(crate) fn judge(
+    solution: &mut Solution,
+    data: &Observations,
+    fitted: usize,
+    chosen: Option<CovarianceBasis>,
+    name: impl Fn(usize) -> String,
+) -> Result<Judgement> {
+    let unknowns = solution.parameters.len();
+    let degrees_of_freedom = data.x.len() - fitted;
+    let stated = data.is_stated();
+    let basis = chosen.unwrap_or(if stated { CovarianceBasis::Stated } else { CovarianceBasis::Residuals });
+    if basis == CovarianceBasis::Stated && !stated {
+        return Err(Error::Undetermined {
+            what: "covariance of the fit",
+            parameter: "its size".into(),
+            hint: "no uncertainty is stated; state one, or take the residuals as its basis",
+        });
+    }
+    let mut warnings = Vec::new();
+    let freedom = degrees_of_freedom as f64;
+    let (mut chi_squared, mut p_value) = (None, None);
+    // Chi-squared of played-down residuals follows no distribution.
+    if stated && data.weights.is_none() {
+        chi_squared = Some(solution.chi_squared);
+        if degrees_of_freedom > 0 {
+            let p = chi_squared_survival(solution.chi_squared, freedom)?;
+            p_value = Some(p);
+            judge_chi_squared(solution.chi_squared, freedom, p, &mut warnings);
+        }
+    }
+    if degrees_of_freedom == 0 {
+        warnings.push(FitWarning::new(
+            WarningCode::NoDegreesOfFreedom,
+            "as many unknowns as points: the fit goes through them, and its residuals say nothing".into(),
+        ));
+    }
+    let factor = match basis {
+        CovarianceBasis::Stated => Some(1.0),
+        CovarianceBasis::Residuals if degrees_of_freedom > 0 => Some(solution.chi_squared / freedom),
+        CovarianceBasis::Residuals => None,
+    };
+    let covariance = factor.map(|factor| {
+        let mut values = std::mem::take(&mut solution.cofactor);
+        for v in &mut values {
+            *v *= factor;
+        }
+        for (v, shared) in values.iter_mut().zip(&solution.shared) {
+            *v += shared;
+        }
+        values
+    });
+    if solution.condition_number > ILL_CONDITIONED {
+        warnings.push(FitWarning::new(
+            WarningCode::IllConditioned,
+            format!("condition number {:.3e}: the points lie too close together", solution.condition_number),
+        ));
+    }
+    if degrees_of_freedom > 0 {
+        let alone: Vec<usize> = (0..data.x.len()).filter(|&i| solution.leverage[i] > HIGH_LEVERAGE).collect();
+        if !alone.is_empty() {
+            warnings.push(FitWarning::new(
+                WarningCode::HighLeverage,
+                format!("points {alone:?} (counted from 0) determine their own fitted value"),
+            ));
+        }
+    }
+    if let Some(values) = &covariance {
+        for (j, p) in solution.parameters.iter().enumerate() {
+            let u = values[j * unknowns + j].sqrt();
+            if u > p.abs() {
+                warnings.push(FitWarning::new(
+                    WarningCode::PoorlyDetermined,
+                    format!("{} is {p:.6e} with a standard uncertainty of {u:.3e}", name(j)),
+                ));
+            }
+        }
+    }
+    Ok(Judgement { basis, degrees_of_freedom, chi_squared, p_value, covariance, warnings })
+}
+
+fn judge_chi_squared(chi_squared: f64, freedom: f64, p: f64, warnings: &mut Vec<FitWarning>) {
+    if p < CHI_SQUARED_TOO_LARGE {
+        warnings.push(FitWarning::new(
+            WarningCode::ChiSquaredTooLarge,
+            format!("chi-squared {chi_squared:.3} for {freedom} degrees of freedom has a probability of {p:.2e}"),
+        ));
+    } else if p > CHI_SQUARED_TOO_SMALL {
+        warnings.push(FitWarning::new(
+            WarningCode::ChiSquaredTooSmall,
+            format!("chi-squared {chi_squared:.3e} for {freedom} degrees of freedom: uncertainties stated too large?"),
+        ));
+    }
+}
+
+/// Standard deviation of residuals about a fit; none without degrees of freedom.
+pub(crate) fn standard_deviation(residuals: &[f64], degrees_of_freedom: usize) -> Option<f64> {
+    if degrees_of_freedom == 0 {
+        return None;
+    }
+    let sum: f64 = residuals.iter().map(|r| r * r).sum();
+    Some((sum / degrees_of_freedom as f64).sqrt())
+}
+
+/// Residuals over their standard uncertainty: that of the misfit where it is stated, else the standard deviation.
+pub(crate) fn standardise(residuals: &[f64], variances: &[f64], stated: bool, deviation: Option<f64>) -> Vec<f64> {
+    let scale = if stated { 1.0 } else { deviation.filter(|s| *s > 0.0).unwrap_or(1.0) };
+    residuals.iter().zip(variances).map(|(r, v)| r / (v.sqrt() * scale)).collect()
+}

@@ -1,0 +1,286 @@
+//! Which single adjustment brings a loop into tolerance, proven by evaluating the run again as it would read then.
+
+use super::convert::Conversion;
+use super::result::RunResult;
+use super::run::{CurveDescription, Instrument, LinkKind, Run, Unit};
+use crate::curves::CallendarVanDusen;
+use crate::decision::Verdict;
+use crate::error::Result;
+use serde::Serialize;
+
+/// An adjustment of one link.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[serde(rename_all = "snake_case")]
+#[non_exhaustive]
+pub enum Adjustment {
+    /// A shift of all readings.
+    Zero {
+        /// What is added to them, K.
+        shift_k: f64,
+    },
+    /// A factor on the distance from the lower end of the range.
+    Span {
+        /// The factor.
+        factor: f64,
+    },
+    /// A straight line through two points: what the readings are shifted by there.
+    TwoPointTrim {
+        /// The lower and the upper point, as the link reads them, °C.
+        at_c: (f64, f64),
+        /// The shift at both, K.
+        shift_k: (f64, f64),
+    },
+    /// A trim of the output (D/A): the currents that the stage gives for 4 mA and for 20 mA, to be entered as measured.
+    OutputTrim {
+        /// Current given for 4 mA, mA.
+        at_4_ma: f64,
+        /// Current given for 20 mA, mA.
+        at_20_ma: f64,
+    },
+    /// Coefficients of the element entered in the transmitter.
+    NewCoefficients {
+        /// R0, ohm.
+        r0: f64,
+        /// A, 1/K.
+        a: f64,
+        /// B, 1/K².
+        b: f64,
+        /// C, 1/K⁴.
+        c: f64,
+    },
+}
+
+/// An adjustment with what would remain after it.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[non_exhaustive]
+pub struct Proposal {
+    /// Tag of the link to be adjusted.
+    pub tag: String,
+    /// What to do.
+    pub adjustment: Adjustment,
+    /// Whether the run, evaluated again with the readings that would follow, passes at the end of every loop.
+    pub within_tolerance: bool,
+    /// Largest part of the tolerance that is still used at the end of a loop.
+    pub largest_used: f64,
+    /// Whether it removes the fault of the link that the attribution names; an adjustment elsewhere only hides it.
+    pub adjusts_the_cause: bool,
+    /// What would remain at the end of every loop.
+    pub remaining: Vec<RemainingError>,
+    /// What speaks against doing it now.
+    pub cautions: Vec<String>,
+}
+
+/// What would remain at one set point.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[non_exhaustive]
+pub struct RemainingError {
+    /// Tag of the last link of the loop.
+    pub tag: String,
+    /// Which set point of the run, counted from 0.
+    pub set_point: usize,
+    /// Error, K.
+    pub error_k: f64,
+    /// Expanded uncertainty of it, K.
+    pub expanded_uncertainty_k: f64,
+    /// What the decision rule would say.
+    pub verdict: Verdict,
+}
+
+/// One link over the set points: what it reads and what of its error is its own.
+struct Own {
+    /// Set point, temperature that it reads, share of the error.
+    points: Vec<(usize, f64, f64)>,
+}
+
+impl RunResult {
+    /// Single adjustments, the best first: those that bring all loops into tolerance before those that do not, those of
+    /// the cause before those that hide it, then by what is left.
+    ///
+    /// Every trim takes away the link's own share of the error, never that of another link. Zero: the middle of its
+    /// extremes; span: its share at the highest set point; two points and output: its shares at the lowest and highest.
+    /// The readings of the link and of all that follow it are shifted accordingly and the run is evaluated again.
+    ///
+    /// # Errors
+    /// What a curve refuses.
+    pub fn adjustments(&self) -> Result<Vec<Proposal>> {
+        let mut proposals = Vec::new();
+        for instrument in &self.run.instruments {
+            let Some(own) = self.own(instrument) else { continue };
+            for (adjustment, shifts) in candidates(instrument, &own)? {
+                proposals.extend(self.prove(instrument, adjustment, &shifts, None)?);
+            }
+        }
+        for fit in &self.element_fits {
+            let is_next = |other: &&Instrument| {
+                other.kind == LinkKind::Transmitter && other.input.as_deref() == Some(fit.tag.as_str())
+            };
+            let Some(transmitter) = self.run.instruments.iter().find(is_next) else { continue };
+            let (r0, a, b, c) = (fit.r0, fit.a, fit.b, fit.c);
+            let adjustment = Adjustment::NewCoefficients { r0, a, b, c };
+            let new = CurveDescription::CallendarVanDusen { r0, a, b, c };
+            let shifts = self.shifts_of_curve(&fit.tag, &fit.curve)?;
+            proposals.extend(self.prove(transmitter, adjustment, &shifts, Some((&fit.tag, new)))?);
+        }
+        let rank = |p: &Proposal| (!p.within_tolerance, !p.adjusts_the_cause);
+        proposals.sort_by(|a, b| rank(a).cmp(&rank(b)).then(a.largest_used.total_cmp(&b.largest_used)));
+        Ok(proposals)
+    }
+
+    /// The link's own share at its set points, if it is no element and was attributed.
+    fn own(&self, instrument: &Instrument) -> Option<Own> {
+        if instrument.kind == LinkKind::Element {
+            return None;
+        }
+        let attribution = self.attribution.iter().find(|one| one.links.contains(&instrument.tag))?;
+        let points: Vec<(usize, f64, f64)> = attribution
+            .set_points
+            .iter()
+            .filter_map(|split| {
+                let share = split.shares.iter().find(|share| share.tag == instrument.tag)?;
+                let (_, point) = self.point_index(&instrument.tag, split.set_point)?;
+                Some((split.set_point, point.indicated_c, share.error_k))
+            })
+            .collect();
+        (!points.is_empty()).then_some(Own { points })
+    }
+
+    /// What new coefficients of an element change at every set point, K.
+    fn shifts_of_curve(&self, tag: &str, new: &CallendarVanDusen) -> Result<Vec<(usize, f64)>> {
+        let Some(element) = self.instrument(tag) else { return Ok(Vec::new()) };
+        let described = self.run.instruments.iter().find(|one| one.tag == tag);
+        let leads_ohm = described.and_then(|one| one.wiring).map_or(0.0, |wiring| wiring.leads_ohm());
+        let mut shifts = Vec::with_capacity(element.points.len());
+        for point in &element.points {
+            shifts.push((point.set_point, new.temperature(point.reading - leads_ohm)? - point.indicated_c));
+        }
+        Ok(shifts)
+    }
+
+    /// Evaluates the run as it would read after the adjustment; none where a link would leave its range.
+    fn prove(
+        &self,
+        link: &Instrument,
+        adjustment: Adjustment,
+        shifts: &[(usize, f64)],
+        new_curve: Option<(&str, CurveDescription)>,
+    ) -> Result<Option<Proposal>> {
+        let mut run = self.run.clone();
+        let mut element = None;
+        if let Some((tag, curve)) = new_curve {
+            element = Some(tag);
+            if let Some(one) = run.instruments.iter_mut().find(|one| one.tag == tag) {
+                one.curve = Some(curve);
+            }
+        }
+        for instrument in &self.run.instruments {
+            if !self.run.follows(instrument, &link.tag) {
+                continue;
+            }
+            let conversion = Conversion::of_instrument(instrument)?;
+            for (set_point, shift_k) in shifts {
+                let readings = &mut run.set_points[*set_point].readings;
+                if let Some(reading) = readings.iter_mut().find(|reading| reading.tag == instrument.tag) {
+                    for value in &mut reading.value {
+                        let Ok(new) = conversion.to_c(*value).and_then(|t| conversion.reading_at(t + shift_k)) else {
+                            return Ok(None);
+                        };
+                        *value = new;
+                    }
+                }
+            }
+        }
+        let Ok(after) = run.evaluate() else { return Ok(None) };
+        let mut remaining = Vec::new();
+        let mut largest_used = 0.0f64;
+        for end in &after.attribution {
+            let Some(instrument) = after.instrument(&end.tag) else { continue };
+            for point in &instrument.points {
+                let limit = if point.error_k < 0.0 { -point.tolerance_lower_k } else { point.tolerance_upper_k };
+                largest_used = largest_used.max(point.error_k.abs() / limit);
+                remaining.push(RemainingError {
+                    tag: end.tag.clone(),
+                    set_point: point.set_point,
+                    error_k: point.error_k,
+                    expanded_uncertainty_k: point.expanded_uncertainty_k,
+                    verdict: point.verdict,
+                });
+            }
+        }
+        let mut cautions = Vec::new();
+        if self.warnings.iter().any(|warning| warning.code == "reference_not_steady") {
+            cautions.push("the reference was not steady at every set point: repeat these before adjusting".into());
+        }
+        let cause = |one: &super::result::Attribution| {
+            one.significant && (one.cause == link.tag || element.is_some_and(|tag| one.cause == tag))
+        };
+        let adjusts_the_cause = self.attribution.iter().any(cause);
+        if !adjusts_the_cause {
+            cautions.push("another link is the cause: this would hide its error, not remove it".into());
+        }
+        Ok(Some(Proposal {
+            tag: link.tag.clone(),
+            adjustment,
+            within_tolerance: remaining.iter().all(|one| one.verdict == Verdict::Pass),
+            largest_used,
+            adjusts_the_cause,
+            remaining,
+            cautions,
+        }))
+    }
+}
+
+impl Run {
+    /// Whether an instrument is a link or takes its value from it.
+    fn follows(&self, instrument: &Instrument, link: &str) -> bool {
+        let mut here = Some(instrument);
+        while let Some(one) = here {
+            if one.tag == link {
+                return true;
+            }
+            here = one.input.as_ref().and_then(|input| self.instruments.iter().find(|other| other.tag == *input));
+        }
+        false
+    }
+}
+
+/// An adjustment and what it shifts at every set point, K.
+type Candidate = (Adjustment, Vec<(usize, f64)>);
+
+fn candidates(instrument: &Instrument, own: &Own) -> Result<Vec<Candidate>> {
+    let points = &own.points;
+    let low = points.iter().map(|p| p.2).fold(f64::INFINITY, f64::min);
+    let high = points.iter().map(|p| p.2).fold(f64::NEG_INFINITY, f64::max);
+    let shift_k = -0.5 * (low + high);
+    let mut found: Vec<Candidate> =
+        vec![(Adjustment::Zero { shift_k }, points.iter().map(|p| (p.0, shift_k)).collect())];
+    let (Some(coldest), Some(hottest)) =
+        (points.iter().min_by(|a, b| a.1.total_cmp(&b.1)), points.iter().max_by(|a, b| a.1.total_cmp(&b.1)))
+    else {
+        return Ok(found);
+    };
+    let (range_low_c, range_high_c) = instrument.range.ends_c()?;
+    let pivot_c = range_low_c.min(range_high_c);
+    let reach_k = hottest.1 - pivot_c;
+    if reach_k > 0.0 {
+        let factor = (reach_k - hottest.2) / reach_k;
+        let shifts = points.iter().map(|p| (p.0, (p.1 - pivot_c) * (factor - 1.0))).collect();
+        found.push((Adjustment::Span { factor }, shifts));
+    }
+    let apart_k = hottest.1 - coldest.1;
+    // Two points closer than a tenth of the range make a trim of chance.
+    if apart_k > 0.1 * (range_high_c - range_low_c).abs() {
+        let slope = (hottest.2 - coldest.2) / apart_k;
+        let line = |t_c: f64| coldest.2 + slope * (t_c - coldest.1);
+        let shifts = points.iter().map(|p| (p.0, -line(p.1))).collect();
+        let adjustment = if instrument.unit == Unit::Milliampere && instrument.transfer.is_none() {
+            // The stage reads t where it should read t − line(t).
+            let given = |ideal_c: f64| (ideal_c + coldest.2 - slope * coldest.1) / (1.0 - slope);
+            let ma = |t_c: f64| 4.0 + 16.0 * (t_c - range_low_c) / (range_high_c - range_low_c);
+            Adjustment::OutputTrim { at_4_ma: ma(given(range_low_c)), at_20_ma: ma(given(range_high_c)) }
+        } else {
+            Adjustment::TwoPointTrim { at_c: (coldest.1, hottest.1), shift_k: (-coldest.2, -hottest.2) }
+        };
+        found.push((adjustment, shifts));
+    }
+    Ok(found)
+}

@@ -1,0 +1,56 @@
+//! The whole job: a run at the block, described, checked and evaluated.
+//!
+//! [`Run`] is what was done: reference thermometer, heat source, the instruments as links of a chain, and the raw
+//! readings of all of them at each set point. [`Run::evaluate`] gives a [`RunResult`]: for every instrument and set
+//! point the error with its uncertainty and verdict, the share of every link in the error of its loop, the covariance
+//! of all errors, and new coefficients for the element.
+
+mod adjust;
+mod attribution;
+mod check;
+mod check_links;
+mod compare;
+mod convert;
+mod corrected;
+mod covariance;
+mod element;
+mod evaluate;
+mod figures;
+mod history;
+mod hypotheses;
+mod links;
+mod many;
+mod plan;
+mod prepare;
+mod reference;
+mod result;
+mod run;
+mod shape_coverage;
+mod terms;
+mod trace;
+
+pub use adjust::{Adjustment, Proposal, RemainingError};
+pub use compare::{AdjustmentEvent, CalibrationFile, Change, compare, normalized_error};
+pub use corrected::CorrectedPoint;
+pub use figures::Figures;
+pub use history::{
+    Drift, HistoryPoint, ReliabilityInterval, Staircase, history, in_service, in_use, reliability_interval, staircase,
+};
+pub use hypotheses::{Hypothesis, Pattern};
+pub use links::{ReferenceJunctionDescription, TransferDescription, WiringDescription};
+pub use many::evaluate_all;
+pub use plan::{
+    CanShare, Plan, PlanInstrument, PlanOrder, PlanPoint, PlanRequest, PlanSource, PlannedPoint, SourcePlan,
+    fit_points, plan,
+};
+pub use reference::{CombineReferences, CorrectionTable, ReferenceComparison, SelfHeatingDescription};
+pub use result::{
+    Attribution, ElementFit, InstrumentResult, LinkShare, PointResult, RunResult, SetPointAttribution, SetPointResult,
+    Warning,
+};
+pub use run::{
+    CoverageDescription, CurveDescription, DecisionDescription, Direction, HeatSource, Instrument, LinkKind, Phase,
+    RangeDescription, Reading, Reference, RuleName, Run, SCHEMA_VERSION, SetPoint, SettlingDescription, Term,
+    TermDistribution, TermScope, ToleranceDescription, Unit,
+};
+pub use trace::{Impact, ReferenceFinding, impact};

@@ -1,0 +1,14 @@
+//! Curves, scales and tolerances against numbers that others computed or published.
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, clippy::float_cmp)]
+
+mod any_input;
+#[cfg(feature = "serde")]
+mod constants;
+mod its90;
+mod polynomial;
+mod properties;
+mod sprt;
+mod table;
+mod tabulated;
+mod thermistor;
+mod tolerance;

@@ -1,0 +1,186 @@
+//! Figures, corrections, adjustments and hypotheses by hand examples; budgets of the guide through the run.
+#![cfg(feature = "serde")]
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::float_cmp)]
+
+use calcore::loop_calibration::{Adjustment, Pattern, Run, RunResult};
+use serde_json::{Value, json};
+
+fn evaluate(run: &Value) -> RunResult {
+    Run::from_json(&run.to_string()).expect("well described").evaluate().expect("can be evaluated")
+}
+
+fn link(tag: &str, kind: &str, input: &str, unit: &str, tolerance: f64) -> Value {
+    json!({"tag": tag, "kind": kind, "input": input, "unit": unit, "resolution": 0.001,
+        "range": {"low": 0, "high": 150, "unit": "degC"}, "tolerance": {"absolute": {"half_width": tolerance, "unit": "K"}}})
+}
+
+/// One chain; every visit is a set point with its direction, the reference and the readings by tag.
+fn chain(links: &[Value], visits: &[(f64, &str, &[(&str, f64)])]) -> Value {
+    let mut instruments = vec![json!({"tag": "TE", "kind": "element", "unit": "ohm", "resolution": 0.0001,
+        "range": {"low": -50, "high": 250, "unit": "degC"}, "curve": {"iec60751": {"r0": 100}},
+        "tolerance": {"absolute": {"half_width": 0.3, "unit": "K"}}})];
+    instruments.extend_from_slice(links);
+    let set_points: Vec<Value> = visits
+        .iter()
+        .enumerate()
+        .map(|(i, (t, direction, readings))| {
+            let at = [1000.0 * i as f64];
+            let mut all = vec![json!({"tag": "REF", "time_s": at, "value": [t]})];
+            all.extend(readings.iter().map(|(tag, v)| json!({"tag": tag, "time_s": at, "value": [v]})));
+            json!({"nominal_c": t, "direction": direction, "readings": all})
+        })
+        .collect();
+    json!({"schema_version": 1, "title": "chain", "phase": "as_found", "coverage": {"factor": 2},
+        "decision": {"rule": "simple"},
+        "reference": {"tag": "REF", "unit": "degC", "contributions": [
+            {"name": "certificate", "unit": "K", "distribution": {"normal": {"standard_uncertainty": 0.01}}}]},
+        "heat_source": {"tag": "bath", "contributions": []}, "instruments": instruments, "set_points": set_points})
+}
+
+/// IEC 61298-2, example worked by hand: up .00 .05 .11 .13 .10, down .02 .10 .17 .16 .10: hysteresis 0.06 K, 0.04 % of
+/// 150 K. The visits repeated with ±0.01 K on top: s = 0.01 √2 at each, pooled the same.
+#[test]
+fn hysteresis_and_repeatability() {
+    let t = [0.0, 37.5, 75.0, 112.5, 150.0];
+    let (up, down) = ([0.0, 0.05, 0.11, 0.13, 0.10], [0.02, 0.10, 0.17, 0.16, 0.10]);
+    let mut values = Vec::new();
+    for shift in [-0.01, 0.01] {
+        values.extend((0..5).map(|i| (t[i], "up", [("DCS", t[i] + up[i] + shift)])));
+        values.extend((0..5).rev().map(|i| (t[i], "down", [("DCS", t[i] + down[i] + shift)])));
+    }
+    let visits: Vec<(f64, &str, &[(&str, f64)])> = values.iter().map(|(t, d, r)| (*t, *d, r.as_slice())).collect();
+    let links = [link("TT", "transmitter", "TE", "degC", 1.0), link("DCS", "control_system", "TT", "degC", 1.0)];
+    let figures = evaluate(&chain(&links, &visits)).figures("DCS").unwrap();
+    assert!((figures.hysteresis_k.unwrap() - 0.06).abs() < 1e-9);
+    assert!((figures.hysteresis_percent_of_span.unwrap() - 0.04).abs() < 1e-9);
+    assert_eq!(figures.hysteresis_at_c, Some(75.0));
+    assert!((figures.repeatability_k.unwrap() - 0.01 * 2f64.sqrt()).abs() < 1e-9);
+    assert_eq!(figures.repeatability_degrees_of_freedom, 10);
+    assert!((figures.largest_error_k - 0.18).abs() < 1e-9 && (figures.smallest_error_k + 0.01).abs() < 1e-9);
+    assert!((figures.mean_errors[2].1 - 0.14).abs() < 1e-9);
+}
+
+/// Errors .30, .42, .60 K at 0, 75, 150 °C: a two-point trim at the ends leaves 0, −.030, 0 (computed).
+#[test]
+fn two_point_trim() {
+    let visits: [(f64, &str, &[(&str, f64)]); 3] =
+        [(0.0, "up", &[("TT", 0.30)]), (75.0, "up", &[("TT", 75.42)]), (150.0, "up", &[("TT", 150.60)])];
+    let result = evaluate(&chain(&[link("TT", "transmitter", "TE", "degC", 0.1)], &visits));
+    let proposals = result.adjustments().unwrap();
+    let best = &proposals[0];
+    assert!(matches!(best.adjustment, Adjustment::TwoPointTrim { .. }) && best.within_tolerance);
+    for (one, left) in best.remaining.iter().zip([0.0, -0.030, 0.0]) {
+        // The trim is a line in the reading, 75.42 °C, not in the temperature: 0.002 of 0.42 K.
+        assert!((one.error_k - left).abs() < 0.001, "{} {left}", one.error_k);
+    }
+    // Zero leaves ±0.15 K, the span ±0.30 K: neither suffices, and the proof says so.
+    assert!(proposals[1..].iter().all(|proposal| !proposal.within_tolerance));
+}
+
+/// A D/A stage that gives 4.02 and 19.98 mA for 4 and 20 mA: trimmed by these two currents nothing is left of it, and a
+/// trim of the transmitter or the display would only hide it.
+#[test]
+fn output_trim() {
+    let given = |t: f64| 4.02 + 15.96 * t / 150.0;
+    let shown = |t: f64| 150.0 * (given(t) - 4.0) / 16.0;
+    let values: Vec<(f64, [(&str, f64); 4])> = [0.0, 75.0, 150.0]
+        .iter()
+        .map(|&t| {
+            let ohm = 100.0 * (1.0 + 3.9083e-3 * t - 5.775e-7 * t * t);
+            (t, [("TE", ohm), ("TT", t), ("OUT", given(t)), ("DCS", shown(t))])
+        })
+        .collect();
+    let visits: Vec<(f64, &str, &[(&str, f64)])> = values.iter().map(|(t, r)| (*t, "up", r.as_slice())).collect();
+    let links = [
+        link("TT", "transmitter", "TE", "degC", 0.1),
+        link("OUT", "output_stage", "TT", "mA", 0.1),
+        link("DCS", "control_system", "OUT", "degC", 0.1),
+    ];
+    let result = evaluate(&chain(&links, &visits));
+    assert_eq!((result.attribution[0].cause.as_str(), result.attribution[0].significant), ("OUT", true));
+    let proposals = result.adjustments().unwrap();
+    let best = &proposals[0];
+    let Adjustment::OutputTrim { at_4_ma, at_20_ma } = best.adjustment else { panic!("{best:?}") };
+    assert!((at_4_ma - 4.02).abs() < 1e-9 && (at_20_ma - 19.98).abs() < 1e-9, "{at_4_ma} {at_20_ma}");
+    assert!(best.within_tolerance && best.adjusts_the_cause && best.largest_used < 1e-6);
+    let wrong = proposals.iter().find(|one| one.tag == "DCS").unwrap();
+    assert!(!wrong.adjusts_the_cause && wrong.cautions.iter().any(|caution| caution.contains("hide its error")));
+    // What the loop would read with a faultless stage: no error at all.
+    assert!(result.after_correcting("DCS", "OUT").unwrap().iter().all(|point| point.error_k.abs() < 1e-9));
+    let first = &result.hypotheses("DCS")[0];
+    assert_eq!((first.link.as_str(), first.pattern), ("OUT", Pattern::Linear));
+}
+
+/// The worked chain +0.302 +0.048 +0.075 −0.025 = +0.400: without the output stage 0.325 K stay.
+#[test]
+fn without_one_link() {
+    let links = [
+        link("TT", "transmitter", "TE", "degC", 0.5),
+        link("OUT", "output_stage", "TT", "mA", 0.5),
+        link("DCS", "control_system", "OUT", "degC", 0.5),
+    ];
+    let readings = [("TE", 138.62), ("TT", 100.35), ("OUT", 14.712), ("DCS", 100.4)];
+    let result = evaluate(&chain(&links, &[(100.0, "up", &readings)]));
+    let point = &result.after_correcting("DCS", "OUT").unwrap()[0];
+    assert!((point.error_k - 0.325).abs() < 1e-9 && (point.indicated_c - 100.325).abs() < 1e-9);
+    // Reference 0.01 K; rounding of the display and of what is taken off: OUT 0.001 mA and TT 0.001 °C.
+    let q = 0.001 / 12f64.sqrt();
+    let by_hand = (0.01f64.powi(2) + q * q * (1.0 + 9.375f64.powi(2) + 1.0)).sqrt();
+    assert!((point.standard_uncertainty_k - by_hand).abs() < 1e-12);
+    assert!(result.after_correcting("DCS", "XX").is_err() && result.after_correcting("OUT", "TT").is_err());
+}
+
+/// An element 0.5 K off at 0 °C and more when hot: new coefficients in the transmitter put it right.
+#[test]
+fn new_coefficients() {
+    let true_ohm = |t: f64| 100.2 * (1.0 + 3.9150e-3 * t - 5.775e-7 * t * t);
+    let iec = calcore::curves::CallendarVanDusen::iec60751(100.0).unwrap();
+    let shown = |t: f64| calcore::curves::SensorCurve::temperature(&iec, true_ohm(t)).unwrap();
+    let values: Vec<(f64, [(&str, f64); 2])> =
+        [0.0, 50.0, 100.0, 145.0].iter().map(|&t| (t, [("TE", true_ohm(t)), ("TT", shown(t))])).collect();
+    let visits: Vec<(f64, &str, &[(&str, f64)])> = values.iter().map(|(t, r)| (*t, "up", r.as_slice())).collect();
+    let result = evaluate(&chain(&[link("TT", "transmitter", "TE", "degC", 0.1)], &visits));
+    let best = &result.adjustments().unwrap()[0];
+    assert!(matches!(best.adjustment, Adjustment::NewCoefficients { .. }), "{best:?}");
+    assert!(best.within_tolerance && best.adjusts_the_cause && best.largest_used < 1e-3);
+}
+
+/// EA-4/02 M:2022 S10, the block at 180 °C (limits as remembered; their sum is u = 0.164 °C): two dominating rectangles
+/// make U = 0.30 °C at 95 %, not 0.33. One terms' list in the run, the display without error of its own.
+#[test]
+fn block_calibrator_of_the_guide() {
+    let rectangular = |name: &str, half_width: f64| json!({"name": name, "unit": "K", "distribution": {"rectangular": {"half_width": half_width}}});
+    let mut run = chain(
+        &[link("TT", "transmitter", "TE", "degC", 1.0), link("IND", "indicator", "TT", "degC", 1.0)],
+        &[(180.0, "up", &[("IND", 180.1)])],
+    );
+    for i in 0..3 {
+        run["instruments"][i]["range"]["high"] = json!(250);
+        run["instruments"][i]["resolution"] = json!(0);
+    }
+    run["reference"]["contributions"] = json!([
+        {"name": "standard", "unit": "K", "distribution": {"expanded": {"expanded_uncertainty": 0.030, "coverage_factor": 2}}},
+        rectangular("drift", 0.04),
+    ]);
+    run["heat_source"]["contributions"] = json!([
+        rectangular("radial", 0.10),
+        rectangular("axial", 0.25),
+        rectangular("loading", 0.05),
+        rectangular("stability", 0.03)
+    ]);
+    run["instruments"][2]["contributions"] = json!([rectangular("resolution", 0.05)]);
+    run["coverage"] = json!({"shapes": 0.95});
+    let result = evaluate(&run);
+    let point = &result.instrument("IND").unwrap().points[0];
+    assert!((point.standard_uncertainty_k - 0.164).abs() < 0.0005, "{}", point.standard_uncertainty_k);
+    let printed = [0.015, 0.023, 0.058, 0.144, 0.029, 0.017, 0.029];
+    for (line, printed) in point.budget.contributions.iter().zip(printed) {
+        assert!((line.contribution.abs() - printed).abs() < 0.0005, "{} {}", line.quantity, line.contribution);
+    }
+    // The closed form for the two largest alone gives 1.80; the rest makes it a little more normal.
+    assert!(point.coverage_factor > 1.79 && point.coverage_factor < 1.88, "{}", point.coverage_factor);
+    assert!((point.expanded_uncertainty_k - 0.30).abs() < 0.01, "{}", point.expanded_uncertainty_k);
+    // A normal distribution would give 0.32.
+    run["coverage"] = json!({"probability": 0.95});
+    assert!((evaluate(&run).instrument("IND").unwrap().points[0].expanded_uncertainty_k - 0.32).abs() < 0.005);
+}

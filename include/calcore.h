@@ -1,0 +1,3981 @@
+/*
+ * calcore: calculation core for the calibration of industrial temperature loops. C face.
+ *
+ * Rules that hold for every function:
+ *
+ * Status. Every call that can fail returns a calcore_status: CALCORE_OK (0), or a positive code: 1xx an input value,
+ *   2xx a computation that the data do not support, 3xx a document, 9xx a fault at this border (null pointer, wrong
+ *   handle and the like). Any call with pointer arguments may return a 9xx code; the comments name the others.
+ * Details. The last argument, `err`, may be null. Otherwise it is the caller's: zero it, set `size`, and, for a text,
+ *   `message` and `message_cap`. It is written only when a call fails.
+ * Outputs are written only on success, unless a comment says otherwise. The input may be the very array of the output;
+ *   arrays that overlap in any other way are refused.
+ * Arrays are a pointer and a number of elements. 0 elements are fine, and the pointer may then be null.
+ * Structs that begin with `size`: the caller sets it to sizeof of the struct before the call. They grow at the end only.
+ * Handles are made by a function that ends in _new or that says so, and released by the matching _free, once; null is
+ *   fine there. Releasing one that is still in use by another thread is a fault of the caller. A handle of another type,
+ *   and where it can be seen a released one, gives CALCORE_E_HANDLE.
+ * Threads. No function keeps any state between calls. A handle does not change once it is made: any number of threads
+ *   may use it at once. `err` and outputs belong to one thread during a call.
+ * Callbacks must return: neither longjmp nor a C++ exception may leave them.
+ * Text is UTF-8 and ends with a zero byte; lengths given with it do not count that byte.
+ * Numbers are IEEE 754 doubles; the floating-point environment must be the default one (round to nearest, no flush to
+ *   zero). Temperatures `_c` are degrees Celsius on the ITS-90, differences and uncertainties of temperature are kelvin.
+ * Integers that stand for a choice are int32_t and checked: an unknown one gives CALCORE_E_OPTION.
+ */
+
+
+#ifndef CALCORE_H
+#define CALCORE_H
+
+/* Generated from calcore-ffi/src by `cargo run -p calcore-ffi --example header`; not edited by hand. */
+
+#include <stddef.h>
+#include <stdint.h>
+
+/**
+ * Number of the binary interface that this header describes. It changes when a program built with an older header
+ * could no longer run; the shared library carries it in its SONAME.
+ */
+#define CALCORE_ABI_VERSION 1
+
+/**
+ * The call did what it says.
+ */
+#define CALCORE_OK 0
+
+/**
+ * A NaN or an infinity where a number is needed.
+ */
+#define CALCORE_E_NOT_FINITE 101
+
+/**
+ * A value outside the interval in which the quantity is defined; `low` and `high` of the error hold the limits.
+ */
+#define CALCORE_E_OUT_OF_RANGE 102
+
+/**
+ * A value that the quantity cannot have.
+ */
+#define CALCORE_E_INVALID_VALUE 103
+
+/**
+ * A name that is not one of the known ones.
+ */
+#define CALCORE_E_UNKNOWN_NAME 104
+
+/**
+ * Arrays that belong together differ in length.
+ */
+#define CALCORE_E_LENGTH_MISMATCH 105
+
+/**
+ * Fewer points than the unknowns need.
+ */
+#define CALCORE_E_TOO_FEW_POINTS 201
+
+/**
+ * The points do not determine the unknowns.
+ */
+#define CALCORE_E_UNDETERMINED 202
+
+/**
+ * A matrix that must be positive definite is not; `index` of the error holds the row.
+ */
+#define CALCORE_E_NOT_POSITIVE_DEFINITE 203
+
+/**
+ * An iteration ended without an answer.
+ */
+#define CALCORE_E_NO_CONVERGENCE 204
+
+/**
+ * The caller's model returned a status other than 0; `value` of the error holds it.
+ */
+#define CALCORE_E_MODEL_FAILED 205
+
+/**
+ * A document that is not what the reader expects, at its first fault.
+ */
+#define CALCORE_E_DOCUMENT 301
+
+/**
+ * A description that contradicts itself; the message lists every contradiction found.
+ */
+#define CALCORE_E_INVALID_RUN 302
+
+/**
+ * A null pointer where the call needs one to something; the message names the argument.
+ */
+#define CALCORE_E_NULL 901
+
+/**
+ * A fault inside the library, caught at the border. Please report it.
+ */
+#define CALCORE_E_PANIC 902
+
+/**
+ * Not a handle of the type that the call takes, or one that was released.
+ */
+#define CALCORE_E_HANDLE 903
+
+/**
+ * The `size` of a struct is less than the first version of the library knew: it was not set.
+ */
+#define CALCORE_E_STRUCT_SIZE 904
+
+/**
+ * A text that is not UTF-8.
+ */
+#define CALCORE_E_UTF8 905
+
+/**
+ * The caller's buffer is too small for the text; the number of bytes that it needs was written.
+ */
+#define CALCORE_E_BUFFER_TOO_SMALL 906
+
+/**
+ * An integer that is none of the choices; `value` of the error holds it.
+ */
+#define CALCORE_E_OPTION 907
+
+/**
+ * A pointer that is not aligned, arrays that overlap without being the same, or a length that no memory can hold.
+ */
+#define CALCORE_E_POINTER 908
+
+/**
+ * The number of an element that is not there; `value` of the error holds it, `high` the last one.
+ */
+#define CALCORE_E_INDEX 909
+
+/**
+ * Unit of temperature: degree Celsius. A difference of 1 is 1 K.
+ */
+#define CALCORE_CELSIUS 0
+
+/**
+ * Unit of temperature: kelvin.
+ */
+#define CALCORE_KELVIN 1
+
+/**
+ * Unit of temperature: degree Fahrenheit. A difference of 1.8 is 1 K.
+ */
+#define CALCORE_FAHRENHEIT 2
+
+/**
+ * Temperature scale of a certificate: International Temperature Scale of 1990.
+ */
+#define CALCORE_ITS90 0
+
+/**
+ * Temperature scale of a certificate: International Practical Temperature Scale of 1968.
+ */
+#define CALCORE_IPTS68 1
+
+/**
+ * Temperature scale of a certificate: International (Practical) Temperature Scale of 1948.
+ */
+#define CALCORE_IPTS48 2
+
+/**
+ * Flag of array functions: none; an element that is not finite or out of range fails the call, before any output.
+ */
+#define CALCORE_STRICT 0
+
+/**
+ * Flag of array functions: an element that is not finite or out of range gives NaN in its place.
+ */
+#define CALCORE_INVALID_NAN 1
+
+/**
+ * Flag of array functions: the equation is used beyond the range of the curve, as far as it means something.
+ */
+#define CALCORE_EXTRAPOLATE 2
+
+/**
+ * Between the rows of a table: straight lines.
+ */
+#define CALCORE_LINEAR 0
+
+/**
+ * Between the rows of a table: cubic pieces with a continuous slope that never turn between two rows.
+ */
+#define CALCORE_MONOTONE_CUBIC 1
+
+/**
+ * State of a loop current: at or below the lower failure level; sensor or transmitter failed, or the loop is open.
+ */
+#define CALCORE_CURRENT_FAILED_LOW 0
+
+/**
+ * State of a loop current: between lower failure and lower saturation; it says nothing.
+ */
+#define CALCORE_CURRENT_UNDEFINED_LOW 1
+
+/**
+ * State of a loop current: measuring, the ends included.
+ */
+#define CALCORE_CURRENT_MEASURING 2
+
+/**
+ * State of a loop current: between upper saturation and upper failure; it says nothing.
+ */
+#define CALCORE_CURRENT_UNDEFINED_HIGH 3
+
+/**
+ * State of a loop current: at or above the upper failure level; sensor or transmitter failed.
+ */
+#define CALCORE_CURRENT_FAILED_HIGH 4
+
+/**
+ * How a display comes to its last digit: to the nearest step; halves go to the even one.
+ */
+#define CALCORE_ROUND_NEAREST 0
+
+/**
+ * How a display comes to its last digit: down to the step below.
+ */
+#define CALCORE_ROUND_TRUNCATE 1
+
+/**
+ * Construction of a platinum thermometer: wire-wound.
+ */
+#define CALCORE_WIRE_WOUND 0
+
+/**
+ * Construction of a platinum thermometer: film on a ceramic body.
+ */
+#define CALCORE_FILM 1
+
+/**
+ * Basis of a covariance: stated uncertainties where there are any, else the residuals.
+ */
+#define CALCORE_BASIS_DEFAULT 0
+
+/**
+ * Basis of a covariance: the stated uncertainties alone.
+ */
+#define CALCORE_BASIS_STATED 1
+
+/**
+ * Basis of a covariance: scaled so that chi-squared equals its degrees of freedom.
+ */
+#define CALCORE_BASIS_RESIDUALS 2
+
+/**
+ * Kind of a fit: Callendar-Van Dusen; parameters r0, a, b, c.
+ */
+#define CALCORE_FIT_CVD 0
+
+/**
+ * Kind of a fit: straight line; parameters intercept, slope.
+ */
+#define CALCORE_FIT_LINE 1
+
+/**
+ * Kind of a fit: polynomial; parameters are the coefficients of 1, x, x^2 and so on.
+ */
+#define CALCORE_FIT_POLYNOMIAL 2
+
+/**
+ * Kind of a fit: Steinhart-Hart; parameters a0, a1, a3 or a0, a1, a2, a3; residuals in 1/K, those of 1/T.
+ */
+#define CALCORE_FIT_STEINHART_HART 3
+
+/**
+ * Kind of a fit: beta of a thermistor; parameters r25, beta; covariance of (ln r25, beta); residuals those of ln R.
+ */
+#define CALCORE_FIT_BETA 4
+
+/**
+ * Kind of a fit: deviation function of the ITS-90; parameters its coefficients; residuals those of W_r.
+ */
+#define CALCORE_FIT_ITS90 5
+
+/**
+ * Kind of a fit: a model of the caller.
+ */
+#define CALCORE_FIT_MODEL 6
+
+/**
+ * Bit of `held`: R0 was held.
+ */
+#define CALCORE_HELD_R0 1
+
+/**
+ * Bit of `held`: A was held.
+ */
+#define CALCORE_HELD_A 2
+
+/**
+ * Bit of `held`: B was held.
+ */
+#define CALCORE_HELD_B 4
+
+/**
+ * Bit of `held`: C was held.
+ */
+#define CALCORE_HELD_C 8
+
+/**
+ * Why a fit ended: the problem is linear and was solved directly.
+ */
+#define CALCORE_STOP_SOLVED_DIRECTLY 0
+
+/**
+ * Why a fit ended: a further step changes nothing beyond rounding.
+ */
+#define CALCORE_STOP_CONVERGED 1
+
+/**
+ * Why a fit ended: no better point was found although a step still promised a little.
+ */
+#define CALCORE_STOP_STALLED 2
+
+/**
+ * Why a fit ended: a reason that this header does not know.
+ */
+#define CALCORE_STOP_OTHER 3
+
+/**
+ * Numbers of a fit, one a point: observed minus fitted ordinate (ohm for Callendar-Van Dusen).
+ */
+#define CALCORE_POINTS_RESIDUALS 0
+
+/**
+ * Numbers of a fit, one a point: residuals over the standard uncertainty of the misfit.
+ */
+#define CALCORE_POINTS_STANDARDISED 1
+
+/**
+ * Numbers of a fit, one a point: how much of each point's own ordinate goes into its fitted one, 0 to 1.
+ */
+#define CALCORE_POINTS_LEVERAGE 2
+
+/**
+ * Numbers of a fit, one a point: estimates of the true abscissae (°C for Callendar-Van Dusen).
+ */
+#define CALCORE_POINTS_ADJUSTED 3
+
+/**
+ * Numbers of a fit, one a point: misfit against the fit to all other points, in the unit of the ordinate; NaN where those
+ * do not determine it.
+ */
+#define CALCORE_POINTS_LEAVE_ONE_OUT 5
+
+/**
+ * Numbers of a fit, one a point: weights of a robust fit; 1 for every point of an ordinary one.
+ */
+#define CALCORE_POINTS_WEIGHTS 6
+
+/**
+ * Numbers of a fit, one a point: temperature that the fitted curve of a sensor reads, minus the given one, K.
+ */
+#define CALCORE_POINTS_RESIDUALS_K 4
+
+/**
+ * Form of the entries of a transmitter: R0, A, B, C.
+ */
+#define CALCORE_ENTRY_ABC 0
+
+/**
+ * Form of the entries of a transmitter: R0, alpha, delta, beta.
+ */
+#define CALCORE_ENTRY_ALPHA_DELTA_BETA 1
+
+/**
+ * Digits of an entry: not rounded.
+ */
+#define CALCORE_DIGITS_ALL 0
+
+/**
+ * Digits of an entry: counted after the decimal point.
+ */
+#define CALCORE_DIGITS_DECIMALS 1
+
+/**
+ * Digits of an entry: counted from the first that is not zero.
+ */
+#define CALCORE_DIGITS_SIGNIFICANT 2
+
+/**
+ * How the four entries are rounded: each by itself.
+ */
+#define CALCORE_ROUND_EACH 0
+
+/**
+ * How the four entries are rounded: chosen together on the same grid, so that the largest error is small.
+ */
+#define CALCORE_ROUND_JOINTLY 1
+
+/**
+ * Kind of distribution: none of those that this header knows.
+ */
+#define CALCORE_OTHER_DISTRIBUTION 0
+
+/**
+ * Kind of distribution: normal; p1 = mean, p2 = standard uncertainty, and its degrees of freedom.
+ */
+#define CALCORE_NORMAL 1
+
+/**
+ * Kind of distribution: equal density between two limits; p1 = lower, p2 = upper limit.
+ */
+#define CALCORE_RECTANGULAR 2
+
+/**
+ * Kind of distribution: symmetric triangle between two limits; p1 = lower, p2 = upper limit.
+ */
+#define CALCORE_TRIANGULAR 3
+
+/**
+ * Kind of distribution: symmetric trapezoid between two limits; p1 = lower, p2 = upper limit, p3 = top over base, 0 to 1.
+ */
+#define CALCORE_TRAPEZOIDAL 4
+
+/**
+ * Kind of distribution: arcsine between two limits, a sine of unknown phase; p1 = lower, p2 = upper limit.
+ */
+#define CALCORE_U_SHAPED 5
+
+/**
+ * Kind of distribution: Student's t; p1 = mean, p2 = scale s/sqrt(n), and its degrees of freedom, more than 2.
+ */
+#define CALCORE_STUDENT_T 6
+
+/**
+ * Kind of distribution: rectangle with inexact limits; p1 = lower, p2 = upper limit, p3 = half-width of the doubt.
+ */
+#define CALCORE_CURVILINEAR_TRAPEZOID 7
+
+/**
+ * Kind of distribution: exponential from zero; p1 = mean.
+ */
+#define CALCORE_EXPONENTIAL 8
+
+/**
+ * Kind of distribution: gamma from zero; p1 = shape, p2 = scale.
+ */
+#define CALCORE_GAMMA 9
+
+/**
+ * Kind of a line of a budget: the result of another budget. Not a kind of input.
+ */
+#define CALCORE_COMBINED 10
+
+/**
+ * Coverage is asked for as a probability between 0 and 1: the factor follows from the degrees of freedom.
+ */
+#define CALCORE_COVERAGE_PROBABILITY 0
+
+/**
+ * Coverage is asked for as a fixed factor, such as 2: the probability follows.
+ */
+#define CALCORE_COVERAGE_FACTOR 1
+
+/**
+ * Warning of a budget: correlated contributions have finite degrees of freedom; each correlated group was given the
+ * smallest of its members.
+ */
+#define CALCORE_WARNING_CORRELATED_DEGREES_OF_FREEDOM 1
+
+/**
+ * Warning of a budget: a sensitivity could not be had to six digits; the model is rough near the estimates.
+ */
+#define CALCORE_WARNING_UNCERTAIN_SENSITIVITY 2
+
+/**
+ * Warning of a budget: one that this header does not know.
+ */
+#define CALCORE_WARNING_OTHER (1 << 30)
+
+/**
+ * Verdict: accepted by the rule.
+ */
+#define CALCORE_PASS 0
+
+/**
+ * Verdict: rejected by the rule.
+ */
+#define CALCORE_FAIL 1
+
+/**
+ * Verdict: within the tolerance, but less than the guard band away from its limit.
+ */
+#define CALCORE_CONDITIONAL_PASS 2
+
+/**
+ * Verdict: outside the tolerance, but less than the guard band away from its limit.
+ */
+#define CALCORE_CONDITIONAL_FAIL 3
+
+/**
+ * Verdict: conformity is not proven; neither is the contrary.
+ */
+#define CALCORE_NO_PASS 4
+
+/**
+ * Verdict: non-conformity is not proven; neither is the contrary.
+ */
+#define CALCORE_NO_FAIL 5
+
+/**
+ * Decision rule: pass within the tolerance, fail outside; the risk is shared. Has no guard band.
+ */
+#define CALCORE_RULE_SIMPLE 0
+
+/**
+ * Decision rule: pass within the tolerance narrowed by the guard band, fail outside.
+ */
+#define CALCORE_RULE_GUARDED_ACCEPTANCE 1
+
+/**
+ * Decision rule: fail outside the tolerance widened by the guard band; within, no fail.
+ */
+#define CALCORE_RULE_GUARDED_REJECTION 2
+
+/**
+ * Decision rule: pass within the tolerance narrowed by the guard band; outside, no pass.
+ */
+#define CALCORE_RULE_PROOF_OF_CONFORMITY 3
+
+/**
+ * Decision rule: pass, conditional pass, conditional fail, fail.
+ */
+#define CALCORE_RULE_FOUR_STATE 4
+
+/**
+ * Guard band: a multiple of the expanded uncertainty; the multiple and the coverage factor are given.
+ */
+#define CALCORE_GUARD_BAND_EXPANDED 0
+
+/**
+ * Guard band: a width in the unit of the value.
+ */
+#define CALCORE_GUARD_BAND_WIDTH 1
+
+/**
+ * Guard band: the width at which a value on the acceptance limit has the given probability to lie beyond the tolerance.
+ */
+#define CALCORE_GUARD_BAND_RISK 2
+
+/**
+ * The last window meets the criterion.
+ */
+#define CALCORE_STEADY 0
+
+/**
+ * Not steady: the record is shorter than the window.
+ */
+#define CALCORE_UNSTEADY_RECORD_TOO_SHORT 1
+
+/**
+ * Not steady: the window holds fewer than three readings.
+ */
+#define CALCORE_UNSTEADY_TOO_FEW_READINGS 2
+
+/**
+ * Not steady: the values spread too far.
+ */
+#define CALCORE_UNSTEADY_SPAN 3
+
+/**
+ * Not steady: the values drift too fast.
+ */
+#define CALCORE_UNSTEADY_SLOPE 4
+
+/**
+ * Not steady, for a reason that this header does not know.
+ */
+#define CALCORE_UNSTEADY_OTHER 5
+
+/**
+ * What a link is: the sensing element.
+ */
+#define CALCORE_ELEMENT 0
+
+/**
+ * What a link is: a transmitter.
+ */
+#define CALCORE_TRANSMITTER 1
+
+/**
+ * What a link is: the current output of a transmitter whose digital value is read too.
+ */
+#define CALCORE_OUTPUT_STAGE 2
+
+/**
+ * What a link is: a local indicator.
+ */
+#define CALCORE_INDICATOR 3
+
+/**
+ * What a link is: the value an operator sees.
+ */
+#define CALCORE_CONTROL_SYSTEM 4
+
+/**
+ * Unit of readings: ohm.
+ */
+#define CALCORE_UNIT_OHM 0
+
+/**
+ * Unit of readings: milliampere.
+ */
+#define CALCORE_UNIT_MA 1
+
+/**
+ * Unit of readings: degree Celsius.
+ */
+#define CALCORE_UNIT_DEGC 2
+
+/**
+ * Unit of readings: degree Fahrenheit.
+ */
+#define CALCORE_UNIT_DEGF 3
+
+/**
+ * Unit of readings: kelvin.
+ */
+#define CALCORE_UNIT_K 4
+
+/**
+ * Text of a result: version of the core that computed it.
+ */
+#define CALCORE_TEXT_CORE_VERSION 0
+
+/**
+ * Text of a result: document i by which it was computed.
+ */
+#define CALCORE_TEXT_DOCUMENT 1
+
+/**
+ * Text of a result: tag of instrument i.
+ */
+#define CALCORE_TEXT_INSTRUMENT_TAG 2
+
+/**
+ * Text of a result: source of line k of the budget of instrument i at its point j.
+ */
+#define CALCORE_TEXT_CONTRIBUTION 3
+
+/**
+ * Text of a result: tag of the last link of attribution i.
+ */
+#define CALCORE_TEXT_ATTRIBUTION_TAG 4
+
+/**
+ * Text of a result: tag of link j of attribution i.
+ */
+#define CALCORE_TEXT_ATTRIBUTION_LINK 5
+
+/**
+ * Text of a result: tag of the link with the largest share in attribution i.
+ */
+#define CALCORE_TEXT_ATTRIBUTION_CAUSE 6
+
+/**
+ * Text of a result: tag of the link of share k at set point j of attribution i.
+ */
+#define CALCORE_TEXT_SHARE_TAG 7
+
+/**
+ * Text of a result: tag of the element of fit i.
+ */
+#define CALCORE_TEXT_ELEMENT_TAG 8
+
+/**
+ * Text of a result: stable code of warning i.
+ */
+#define CALCORE_TEXT_WARNING_CODE 9
+
+/**
+ * Text of a result: what warning i concerns, as a path into the run.
+ */
+#define CALCORE_TEXT_WARNING_PATH 10
+
+/**
+ * Text of a result: what warning i says.
+ */
+#define CALCORE_TEXT_WARNING_MESSAGE 11
+
+/**
+ * Text of a result: caution i, for work at hot equipment and on live loops.
+ */
+#define CALCORE_TEXT_CAUTION 12
+
+/**
+ * A sensor curve of any kind: what an element gives at a temperature, and the temperature that gives it. The signal is
+ * a resistance in ohm, or for a table what its rows are.
+ *
+ * Immutable once made; any number of threads may use it at once. Released by calcore_curve_free.
+ */
+typedef struct calcore_curve calcore_curve;
+
+/**
+ * A platinum resistance thermometer by the Callendar-Van Dusen equation:
+ * R(t) = R0 (1 + A t + B t^2 + C (t - 100) t^3), with C = 0 for t >= 0. IEC 60751:2022, clause 4.
+ *
+ * Immutable once made; any number of threads may use it at once. Released by calcore_cvd_free.
+ */
+typedef struct calcore_cvd calcore_cvd;
+
+/**
+ * A finished fit of any kind.
+ *
+ * Immutable once made; any number of threads may use it at once. Released by calcore_fit_free.
+ */
+typedef struct calcore_fit calcore_fit;
+
+/**
+ * What came out of a run. Keeps all it needs: the run may be released before it.
+ *
+ * Immutable once made; any number of threads may use it at once. Released by calcore_result_free.
+ */
+typedef struct calcore_result calcore_result;
+
+/**
+ * What was done at the block: reference thermometer, heat source, instruments, raw readings.
+ *
+ * Immutable once made; any number of threads may use it at once. Released by calcore_run_free.
+ */
+typedef struct calcore_run calcore_run;
+
+/**
+ * How far an error may go, as a function of temperature: absolute, by span, by reading, by a class, and sums and
+ * maxima of these. A limit for an error, not an uncertainty.
+ *
+ * Immutable once made; any number of threads may use it at once. Released by calcore_tolerance_free.
+ */
+typedef struct calcore_tolerance calcore_tolerance;
+
+/**
+ * What a call returns: CALCORE_OK or one of the CALCORE_E_ codes, all of them positive.
+ */
+typedef int32_t calcore_status;
+
+/**
+ * What is known about a failure. The struct and the buffer behind `message` are the caller's.
+ *
+ * Before a call: zero it, set `size` to sizeof(calcore_error) and, if a text is wanted, `message` and `message_cap`.
+ * Written only when a call fails; one thread at a time.
+ */
+typedef struct calcore_error {
+    /**
+     * sizeof(calcore_error), set by the caller.
+     */
+    size_t size;
+    /**
+     * The status that the call returned.
+     */
+    calcore_status code;
+    /**
+     * How many elements of an array offend; 0 where no array is concerned.
+     */
+    uint32_t count;
+    /**
+     * Buffer of the caller for one line of text; may be null.
+     */
+    char *message;
+    /**
+     * Bytes in that buffer. A longer text is cut between characters; it always ends with a zero byte.
+     */
+    size_t message_cap;
+    /**
+     * The offending value; NaN where there is none.
+     */
+    double value;
+    /**
+     * Lower limit; NaN where there is none.
+     */
+    double low;
+    /**
+     * Upper limit; NaN where there is none.
+     */
+    double high;
+    /**
+     * Place of the first offending element (or row of a matrix), counted from 0; -1 where there is none.
+     */
+    int64_t index;
+    /**
+     * Unit of value and limits, such as "°C", "ohm" or "K"; empty where there is none.
+     */
+    char unit[16];
+    /**
+     * The quantity that is wrong, such as "temperature"; empty where there is none.
+     */
+    char quantity[64];
+} calcore_error;
+
+/**
+ * The numbers of a calcore_cvd.
+ */
+typedef struct calcore_cvd_numbers {
+    /**
+     * sizeof(calcore_cvd_numbers), set by the caller.
+     */
+    size_t size;
+    /**
+     * Resistance at 0 °C, ohm.
+     */
+    double r0;
+    /**
+     * Coefficient A, 1/K.
+     */
+    double a;
+    /**
+     * Coefficient B, 1/K^2.
+     */
+    double b;
+    /**
+     * Coefficient C, 1/K^4.
+     */
+    double c;
+    /**
+     * alpha = A + 100 B, 1/K.
+     */
+    double alpha;
+    /**
+     * delta = -1e4 B / alpha, °C.
+     */
+    double delta;
+    /**
+     * beta = -1e8 C / alpha, °C.
+     */
+    double beta;
+    /**
+     * Lower end of the range, °C.
+     */
+    double low_c;
+    /**
+     * Upper end of the range, °C.
+     */
+    double high_c;
+    /**
+     * Lower end of the resistance over that range, ohm.
+     */
+    double low_ohm;
+    /**
+     * Upper end of the resistance over that range, ohm.
+     */
+    double high_ohm;
+} calcore_cvd_numbers;
+
+/**
+ * The ranges of a curve.
+ */
+typedef struct calcore_curve_range {
+    /**
+     * sizeof(calcore_curve_range), set by the caller.
+     */
+    size_t size;
+    /**
+     * Lower end of the temperatures in which the curve holds, °C.
+     */
+    double low_c;
+    /**
+     * Upper end of them, °C.
+     */
+    double high_c;
+    /**
+     * Least signal over that range.
+     */
+    double low_signal;
+    /**
+     * Largest signal over that range.
+     */
+    double high_signal;
+    /**
+     * Lower end of how far an extrapolation may go, °C.
+     */
+    double extrapolation_low_c;
+    /**
+     * Upper end of how far an extrapolation may go, °C.
+     */
+    double extrapolation_high_c;
+} calcore_curve_range;
+
+/**
+ * A defining fixed point of the scale. Numbers that the scale does not give are NaN.
+ */
+typedef struct calcore_fixed_point {
+    /**
+     * sizeof(calcore_fixed_point), set by the caller.
+     */
+    size_t size;
+    /**
+     * Temperature, K.
+     */
+    double t_k;
+    /**
+     * Temperature, °C.
+     */
+    double t_c;
+    /**
+     * Reference ratio as published.
+     */
+    double w_r;
+    /**
+     * Change of the temperature with pressure, K/Pa.
+     */
+    double k_per_pa;
+    /**
+     * Change of the temperature with depth, K/m.
+     */
+    double k_per_m;
+} calcore_fixed_point;
+
+/**
+ * Whether the platinum is pure and unstrained enough for the scale.
+ */
+typedef struct calcore_acceptance {
+    /**
+     * sizeof(calcore_acceptance), set by the caller.
+     */
+    size_t size;
+    /**
+     * 1 if the criterion at gallium or the one at mercury is met, else 0.
+     */
+    int32_t accepted;
+    /**
+     * 1 if the thermometer may also be used up to the freezing point of silver, 0 if not, 2 without a ratio there.
+     */
+    int32_t accepted_to_silver;
+} calcore_acceptance;
+
+/**
+ * A 4 mA to 20 mA output or input with its range and its levels. Plain numbers: nothing to release, copied freely.
+ *
+ * calcore_current_loop_init fills it; a program may also set every field itself.
+ */
+typedef struct calcore_current_loop {
+    /**
+     * sizeof(calcore_current_loop), set by the caller.
+     */
+    size_t size;
+    /**
+     * Value at 4 mA, °C.
+     */
+    double lower_range_value_c;
+    /**
+     * Value at 20 mA, °C; may lie below the one at 4 mA (a reversed range), but not be equal to it.
+     */
+    double upper_range_value_c;
+    /**
+     * At or below this current: failure, mA.
+     */
+    double failed_low_ma;
+    /**
+     * Lowest measuring current, mA.
+     */
+    double saturated_low_ma;
+    /**
+     * Highest measuring current, mA.
+     */
+    double saturated_high_ma;
+    /**
+     * At or above this current: failure, mA.
+     */
+    double failed_high_ma;
+} calcore_current_loop;
+
+/**
+ * What a cause does to the reading of a sensor.
+ */
+typedef struct calcore_effect {
+    /**
+     * sizeof(calcore_effect), set by the caller.
+     */
+    size_t size;
+    /**
+     * Change of the signal, in its unit.
+     */
+    double signal_change;
+    /**
+     * Error of the temperature read from the changed signal: read minus true, K.
+     */
+    double error_k;
+    /**
+     * Change of that error per unit of the cause: its sensitivity in a budget.
+     */
+    double error_k_per_unit;
+} calcore_effect;
+
+/**
+ * Temperature of a measuring junction, with its sensitivities.
+ */
+typedef struct calcore_junction_reading {
+    /**
+     * sizeof(calcore_junction_reading), set by the caller.
+     */
+    size_t size;
+    /**
+     * Temperature of the measuring junction, °C.
+     */
+    double t_c;
+    /**
+     * Emf that the couple would have with its reference junction at 0 °C, mV.
+     */
+    double total_mv;
+    /**
+     * Change with the emf, K/mV.
+     */
+    double per_mv;
+    /**
+     * Change with the temperature taken for the reference junction, K/K.
+     */
+    double per_reference_k;
+} calcore_junction_reading;
+
+/**
+ * A resistance by two directions of the current, with its sensitivities.
+ */
+typedef struct calcore_reversed_reading {
+    /**
+     * sizeof(calcore_reversed_reading), set by the caller.
+     */
+    size_t size;
+    /**
+     * Resistance, ohm.
+     */
+    double ohm;
+    /**
+     * Emf that does not follow the current, mV.
+     */
+    double emf_mv;
+    /**
+     * Change of the resistance with the voltage at the forward current, ohm/mV; with the other it is the negative.
+     */
+    double ohm_per_forward_mv;
+    /**
+     * Change of the resistance with either current, ohm/mA.
+     */
+    double ohm_per_ma;
+} calcore_reversed_reading;
+
+/**
+ * Self-heating, with its sensitivities.
+ */
+typedef struct calcore_self_heating_result {
+    /**
+     * sizeof(calcore_self_heating_result), set by the caller.
+     */
+    size_t size;
+    /**
+     * Power in the element, mW.
+     */
+    double power_mw;
+    /**
+     * How far the element is warmer than what surrounds it, K.
+     */
+    double error_k;
+    /**
+     * Change of the error with the current, K/mA.
+     */
+    double error_k_per_ma;
+    /**
+     * Change of the error with the dissipation constant, K per mW/K.
+     */
+    double error_k_per_mw_per_k;
+} calcore_self_heating_result;
+
+/**
+ * Resistance at zero power, with its sensitivities.
+ */
+typedef struct calcore_zero_power {
+    /**
+     * sizeof(calcore_zero_power), set by the caller.
+     */
+    size_t size;
+    /**
+     * Resistance without self-heating, ohm.
+     */
+    double ohm;
+    /**
+     * Self-heating at the first current, ohm.
+     */
+    double rise_at_first_ohm;
+    /**
+     * Change with the resistance at the first current, ohm/ohm.
+     */
+    double per_first_ohm;
+    /**
+     * Change with the resistance at the second current, ohm/ohm.
+     */
+    double per_second_ohm;
+    /**
+     * Change with the first current, ohm/mA.
+     */
+    double per_first_ma;
+    /**
+     * Change with the second current, ohm/mA.
+     */
+    double per_second_ma;
+} calcore_zero_power;
+
+/**
+ * What is known of the errors of the points, and what is held. Zero it and set `size`: then nothing is said and
+ * everything is fitted. x and y are temperature (K, °C) and resistance (ohm) for Callendar-Van Dusen.
+ *
+ * An array may be null; its arrays stay the caller's and are read during the call only.
+ */
+typedef struct calcore_fit_options {
+    /**
+     * sizeof(calcore_fit_options), set by the caller.
+     */
+    size_t size;
+    /**
+     * Standard uncertainties of the abscissae, independent of each other.
+     */
+    const double *u_x;
+    /**
+     * How many: 0 for nothing stated, 1 for all points the same, or one for each point.
+     */
+    size_t u_x_count;
+    /**
+     * Standard uncertainties of the ordinates, greater than 0.
+     */
+    const double *u_y;
+    /**
+     * How many: as u_x_count.
+     */
+    size_t u_y_count;
+    /**
+     * Standard uncertainty of an error shared by all abscissae.
+     */
+    double u_x_common;
+    /**
+     * Standard uncertainty of an error shared by all ordinates.
+     */
+    double u_y_common;
+    /**
+     * Covariance of the abscissae instead of u_x: n x n, row by row.
+     */
+    const double *covariance_x;
+    /**
+     * Covariance of the ordinates instead of u_y: n x n, row by row.
+     */
+    const double *covariance_y;
+    /**
+     * Covariance of each abscissa (row) with each ordinate (column), n x n; for straight lines only.
+     */
+    const double *covariance_xy;
+    /**
+     * Values at which parameters are held: r0, a, b, c or intercept, slope with NaN for what is fitted; for a
+     * polynomial its lowest coefficients, all of them held.
+     */
+    const double *fixed;
+    /**
+     * How many: 0 for nothing held; else 4 for Callendar-Van Dusen, 2 for a line, up to the degree for a polynomial.
+     */
+    size_t fixed_count;
+    /**
+     * One of the CALCORE_BASIS_ numbers.
+     */
+    int32_t covariance_basis;
+    /**
+     * 1 to play down points far from the fit (Huber's weights), else 0.
+     */
+    int32_t robust;
+} calcore_fit_options;
+
+/**
+ * A curve of the caller that is fitted: value at x with `n` parameters, written to `*value`; returns 0, or another status
+ * where it has no answer, which ends the fit. `user` is what the caller passed along.
+ *
+ * It must return: neither longjmp nor a C++ exception may leave it. It is called on the thread of the call.
+ */
+typedef calcore_status (*calcore_curve_model)(double x,
+                                              const double *parameters,
+                                              size_t n,
+                                              double *value,
+                                              void *user);
+
+/**
+ * What a fit says of its quality. Numbers that there are not are NaN.
+ */
+typedef struct calcore_fit_report {
+    /**
+     * sizeof(calcore_fit_report), set by the caller.
+     */
+    size_t size;
+    /**
+     * Points.
+     */
+    size_t points;
+    /**
+     * Parameters, held ones included: rows of the covariance.
+     */
+    size_t parameters;
+    /**
+     * Points minus fitted parameters.
+     */
+    size_t degrees_of_freedom;
+    /**
+     * Warnings; see calcore_fit_warning.
+     */
+    size_t warnings;
+    /**
+     * Steps made.
+     */
+    size_t iterations;
+    /**
+     * Sum of the squared errors in units of their uncertainty; NaN where nothing is stated.
+     */
+    double chi_squared;
+    /**
+     * Probability of a larger chi-squared if the stated uncertainties are right.
+     */
+    double p_value;
+    /**
+     * Ratio of the largest to the smallest singular value of the weighted design.
+     */
+    double condition_number;
+    /**
+     * Standard deviation of the residuals, in the unit of the ordinate; NaN without degrees of freedom.
+     */
+    double residual_standard_deviation;
+    /**
+     * Part of the sum of squares that a polynomial explains; NaN for other fits.
+     */
+    double r_squared;
+    /**
+     * CALCORE_FIT_CVD to CALCORE_FIT_MODEL.
+     */
+    int32_t kind;
+    /**
+     * CALCORE_BASIS_STATED or CALCORE_BASIS_RESIDUALS.
+     */
+    int32_t covariance_basis;
+    /**
+     * 1 if the fit has a covariance, else 0: neither uncertainties are stated nor residuals left to take it from.
+     */
+    int32_t has_covariance;
+    /**
+     * One of the CALCORE_STOP_ numbers.
+     */
+    int32_t stop_reason;
+    /**
+     * For Callendar-Van Dusen the sum of the CALCORE_HELD_ numbers of what was held, C at the value of the standard
+     * included; 0 for other fits.
+     */
+    int32_t held;
+    /**
+     * Zero.
+     */
+    int32_t reserved;
+} calcore_fit_report;
+
+/**
+ * What a transmitter takes: the form of its four entries and their digits.
+ */
+typedef struct calcore_entry_grid {
+    /**
+     * sizeof(calcore_entry_grid), set by the caller.
+     */
+    size_t size;
+    /**
+     * CALCORE_ENTRY_ABC or CALCORE_ENTRY_ALPHA_DELTA_BETA.
+     */
+    int32_t form;
+    /**
+     * CALCORE_ROUND_EACH or CALCORE_ROUND_JOINTLY.
+     */
+    int32_t rounding;
+    /**
+     * For R0 and the three others, in the order of the form: one of the CALCORE_DIGITS_ numbers.
+     */
+    int32_t counted[4];
+    /**
+     * How many digits of each.
+     */
+    int32_t digits[4];
+} calcore_entry_grid;
+
+/**
+ * Coefficients as a transmitter takes them, with the error that rounding adds.
+ */
+typedef struct calcore_entries {
+    /**
+     * sizeof(calcore_entries), set by the caller.
+     */
+    size_t size;
+    /**
+     * The four entries, in the order of the form.
+     */
+    double entries[4];
+    /**
+     * Largest error of a temperature that rounding adds over the range of the curve, K.
+     */
+    double largest_error_k;
+    /**
+     * Where it stands, °C.
+     */
+    double largest_error_at_c;
+    /**
+     * Digits of each entry: one of the CALCORE_DIGITS_ numbers.
+     */
+    int32_t counted[4];
+    /**
+     * How many digits of each.
+     */
+    int32_t digits[4];
+} calcore_entries;
+
+/**
+ * R0, alpha, delta and beta of a fitted curve with their covariance.
+ */
+typedef struct calcore_alpha_delta_beta {
+    /**
+     * sizeof(calcore_alpha_delta_beta), set by the caller.
+     */
+    size_t size;
+    /**
+     * R0, ohm.
+     */
+    double r0;
+    /**
+     * alpha, 1/K.
+     */
+    double alpha;
+    /**
+     * delta, °C.
+     */
+    double delta;
+    /**
+     * beta, °C.
+     */
+    double beta;
+    /**
+     * Covariance of (r0, alpha, delta, beta), row by row; NaN where the fit has none.
+     */
+    double covariance[16];
+} calcore_alpha_delta_beta;
+
+/**
+ * A test by chi-squared.
+ */
+typedef struct calcore_test {
+    /**
+     * sizeof(calcore_test), set by the caller.
+     */
+    size_t size;
+    /**
+     * Sum of squares with the whole covariance.
+     */
+    double chi_squared;
+    /**
+     * Probability of a larger one if nothing is wrong.
+     */
+    double p_value;
+    /**
+     * Degrees of freedom.
+     */
+    size_t degrees_of_freedom;
+} calcore_test;
+
+/**
+ * A model of the caller: takes `n` values, writes its result to `*result` and returns 0; any other status means that it
+ * has no answer there. `user` is what the caller passed along.
+ *
+ * It must return: neither longjmp nor a C++ exception may leave it. It is called on the thread of the call, many times,
+ * with values near the estimates.
+ */
+typedef calcore_status (*calcore_model)(const double *values,
+                                        size_t n,
+                                        double *result,
+                                        void *user);
+
+/**
+ * What is known about an input quantity, in the unit of the quantity. Elements of arrays: this struct never grows.
+ *
+ * The numbers that the kind does not name are not looked at. In messages the inputs are called x0, x1 and so on.
+ */
+typedef struct calcore_input {
+    /**
+     * Kind of distribution: CALCORE_NORMAL to CALCORE_GAMMA.
+     */
+    int32_t kind;
+    /**
+     * Zero.
+     */
+    int32_t reserved;
+    /**
+     * First number of the kind.
+     */
+    double p1;
+    /**
+     * Second number of the kind.
+     */
+    double p2;
+    /**
+     * Third number of the kind.
+     */
+    double p3;
+    /**
+     * Degrees of freedom of a normal distribution's standard uncertainty or of Student's t, greater than 0; INFINITY
+     * where exact. Not looked at for other kinds.
+     */
+    double degrees_of_freedom;
+} calcore_input;
+
+/**
+ * The uncertainty of a result. JCGM 100:2008, clauses 5, 6 and annex G.
+ */
+typedef struct calcore_budget {
+    /**
+     * sizeof(calcore_budget), set by the caller.
+     */
+    size_t size;
+    /**
+     * Best estimate of the result.
+     */
+    double value;
+    /**
+     * Combined standard uncertainty, in the unit of the result.
+     */
+    double standard_uncertainty;
+    /**
+     * Effective degrees of freedom, not truncated; INFINITY where every contribution is exact.
+     */
+    double effective_degrees_of_freedom;
+    /**
+     * Probability with which value plus or minus expanded uncertainty covers the quantity.
+     */
+    double coverage_probability;
+    /**
+     * Expanded over standard uncertainty.
+     */
+    double coverage_factor;
+    /**
+     * Expanded uncertainty, in the unit of the result.
+     */
+    double expanded_uncertainty;
+    /**
+     * Sum of the CALCORE_WARNING_ numbers that apply; 0 for none.
+     */
+    int32_t warnings;
+    /**
+     * Zero.
+     */
+    int32_t reserved;
+} calcore_budget;
+
+/**
+ * One line of a budget. Elements of arrays: this struct never grows.
+ */
+typedef struct calcore_contribution {
+    /**
+     * Kind of distribution; CALCORE_OTHER_DISTRIBUTION for one that this header does not know.
+     */
+    int32_t kind;
+    /**
+     * Zero.
+     */
+    int32_t reserved;
+    /**
+     * Best estimate, in the unit of the source.
+     */
+    double estimate;
+    /**
+     * Standard uncertainty, in the unit of the source.
+     */
+    double standard_uncertainty;
+    /**
+     * Degrees of freedom of the standard uncertainty; INFINITY where exact.
+     */
+    double degrees_of_freedom;
+    /**
+     * How far the result moves per unit of the source, with its sign.
+     */
+    double sensitivity;
+    /**
+     * Sensitivity times standard uncertainty, in the unit of the result.
+     */
+    double contribution;
+    /**
+     * Part of the variance of the result, as a fraction; the shares of a budget add up to 1. Negative where
+     * correlated sources cancel.
+     */
+    double share;
+} calcore_contribution;
+
+/**
+ * A decision rule. ILAC-G8:09/2019, 4.2; JCGM 106:2012, clause 8; ISO 14253-1:2017, clause 5.
+ */
+typedef struct calcore_decision_rule {
+    /**
+     * sizeof(calcore_decision_rule), set by the caller.
+     */
+    size_t size;
+    /**
+     * One of the CALCORE_RULE_ numbers.
+     */
+    int32_t rule;
+    /**
+     * One of the CALCORE_GUARD_BAND_ numbers; not looked at for simple acceptance.
+     */
+    int32_t guard_band_kind;
+    /**
+     * Multiple of the expanded uncertainty (1 is ILAC-G8), width, or risk, as `guard_band_kind` says. Negative ones relax
+     * the limits, which only guarded acceptance allows.
+     */
+    double guard_band;
+    /**
+     * Coverage factor of the expanded uncertainty, for CALCORE_GUARD_BAND_EXPANDED.
+     */
+    double coverage_factor;
+} calcore_decision_rule;
+
+/**
+ * A verdict with what it rests on.
+ */
+typedef struct calcore_decision {
+    /**
+     * sizeof(calcore_decision), set by the caller.
+     */
+    size_t size;
+    /**
+     * One of the numbers from CALCORE_PASS to CALCORE_NO_FAIL.
+     */
+    int32_t verdict;
+    /**
+     * Zero.
+     */
+    int32_t reserved;
+    /**
+     * Probability that the true value lies within the tolerance.
+     */
+    double probability_of_conformity;
+    /**
+     * Its complement, computed by itself so that small risks keep their digits.
+     */
+    double probability_of_nonconformity;
+    /**
+     * Width of the guard band, in the unit of the value; 0 for simple acceptance.
+     */
+    double guard_band;
+    /**
+     * Lower limit within which the rule does not reject; -INFINITY where there is none.
+     */
+    double acceptance_lower;
+    /**
+     * Upper limit within which the rule does not reject; INFINITY where there is none.
+     */
+    double acceptance_upper;
+} calcore_decision;
+
+/**
+ * The state at the end of a record. Values in the unit of the record.
+ */
+typedef struct calcore_steadiness {
+    /**
+     * sizeof(calcore_steadiness), set by the caller.
+     */
+    size_t size;
+    /**
+     * CALCORE_STEADY, or why the last window does not meet the criterion.
+     */
+    int32_t state;
+    /**
+     * Zero.
+     */
+    int32_t reserved;
+    /**
+     * Since when every window has met the criterion, s; NaN where the last one does not.
+     */
+    double since_s;
+    /**
+     * Largest minus smallest value in the last window.
+     */
+    double span;
+    /**
+     * Slope of the least-squares line through the last window, per minute.
+     */
+    double slope_per_min;
+    /**
+     * Residual standard deviation about that line; 0 with fewer than three readings.
+     */
+    double residual_standard_deviation;
+    /**
+     * Standard uncertainty for the lack of stability: half the span, rectangular.
+     */
+    double standard_uncertainty;
+    /**
+     * Readings in the last window.
+     */
+    size_t readings;
+} calcore_steadiness;
+
+/**
+ * How much a result holds.
+ */
+typedef struct calcore_result_counts {
+    /**
+     * sizeof(calcore_result_counts), set by the caller.
+     */
+    size_t size;
+    /**
+     * Set points.
+     */
+    size_t set_points;
+    /**
+     * Instruments that were read.
+     */
+    size_t instruments;
+    /**
+     * Attributions: chains of links that were read to their end.
+     */
+    size_t attributions;
+    /**
+     * Fits of elements.
+     */
+    size_t element_fits;
+    /**
+     * Warnings.
+     */
+    size_t warnings;
+    /**
+     * Cautions.
+     */
+    size_t cautions;
+    /**
+     * Documents.
+     */
+    size_t documents;
+    /**
+     * Rows of the covariance matrix of all errors: the points of all instruments.
+     */
+    size_t errors;
+} calcore_result_counts;
+
+/**
+ * The reference at a set point.
+ */
+typedef struct calcore_set_point {
+    /**
+     * sizeof(calcore_set_point), set by the caller.
+     */
+    size_t size;
+    /**
+     * What the heat source was set to, °C.
+     */
+    double nominal_c;
+    /**
+     * Mean temperature by the reference thermometer, °C.
+     */
+    double reference_c;
+    /**
+     * Standard uncertainty of it, K: reference and heat source.
+     */
+    double standard_uncertainty_k;
+    /**
+     * 1 if the run says when the reference counts as steady (see calcore_result_steadiness), else 0.
+     */
+    int32_t judged;
+    /**
+     * Zero.
+     */
+    int32_t reserved;
+} calcore_set_point;
+
+/**
+ * All points of one instrument, in short.
+ */
+typedef struct calcore_instrument {
+    /**
+     * sizeof(calcore_instrument), set by the caller.
+     */
+    size_t size;
+    /**
+     * What it is: CALCORE_ELEMENT to CALCORE_CONTROL_SYSTEM.
+     */
+    int32_t kind;
+    /**
+     * Unit of its readings: one of the CALCORE_UNIT_ numbers.
+     */
+    int32_t unit;
+    /**
+     * Its worst verdict: CALCORE_PASS to CALCORE_NO_FAIL.
+     */
+    int32_t verdict;
+    /**
+     * Zero.
+     */
+    int32_t reserved;
+    /**
+     * Points: set points at which it was read.
+     */
+    size_t points;
+    /**
+     * Which of its points uses the largest part of its tolerance.
+     */
+    size_t worst_point;
+} calcore_instrument;
+
+/**
+ * One instrument at one set point. Its budget: calcore_result_budget and calcore_result_contribution.
+ */
+typedef struct calcore_point {
+    /**
+     * sizeof(calcore_point), set by the caller.
+     */
+    size_t size;
+    /**
+     * Which set point of the run, counted from 0.
+     */
+    size_t set_point;
+    /**
+     * Lines in its budget.
+     */
+    size_t contributions;
+    /**
+     * CALCORE_PASS to CALCORE_NO_FAIL.
+     */
+    int32_t verdict;
+    /**
+     * Zero.
+     */
+    int32_t reserved;
+    /**
+     * What the heat source was set to, °C.
+     */
+    double nominal_c;
+    /**
+     * Temperature by the reference at the moments of the readings, mean, °C.
+     */
+    double reference_c;
+    /**
+     * Mean reading, in the unit of the instrument.
+     */
+    double reading;
+    /**
+     * Temperature that the readings stand for, mean, °C.
+     */
+    double indicated_c;
+    /**
+     * Error: indicated minus reference, in the unit of the instrument.
+     */
+    double error;
+    /**
+     * The same in kelvin.
+     */
+    double error_k;
+    /**
+     * The same in percent of the span.
+     */
+    double error_percent_of_span;
+    /**
+     * Standard uncertainty of the error, K.
+     */
+    double standard_uncertainty_k;
+    /**
+     * Expanded uncertainty of the error, K.
+     */
+    double expanded_uncertainty_k;
+    /**
+     * Expanded uncertainty of the error, in the unit of the instrument.
+     */
+    double expanded_uncertainty;
+    /**
+     * Coverage factor.
+     */
+    double coverage_factor;
+    /**
+     * Most negative error allowed, K.
+     */
+    double tolerance_lower_k;
+    /**
+     * Most positive error allowed, K.
+     */
+    double tolerance_upper_k;
+    /**
+     * Guard band of the decision, K.
+     */
+    double guard_band_k;
+    /**
+     * Probability that the error lies within the tolerance.
+     */
+    double probability_of_conformity;
+} calcore_point;
+
+/**
+ * The error of a loop, split over its links, in short.
+ */
+typedef struct calcore_attribution {
+    /**
+     * sizeof(calcore_attribution), set by the caller.
+     */
+    size_t size;
+    /**
+     * Links that were read, from the element on.
+     */
+    size_t links;
+    /**
+     * Set points at which the last link was read.
+     */
+    size_t set_points;
+    /**
+     * 1 if the largest share exceeds its expanded uncertainty at a set point at least, else 0.
+     */
+    int32_t significant;
+    /**
+     * Zero.
+     */
+    int32_t reserved;
+} calcore_attribution;
+
+/**
+ * The split at one set point, in short.
+ */
+typedef struct calcore_attribution_point {
+    /**
+     * sizeof(calcore_attribution_point), set by the caller.
+     */
+    size_t size;
+    /**
+     * Which set point of the run, counted from 0.
+     */
+    size_t set_point;
+    /**
+     * Shares.
+     */
+    size_t shares;
+    /**
+     * Error of the loop, K: that of its last link, and the sum of the shares.
+     */
+    double error_k;
+} calcore_attribution_point;
+
+/**
+ * What one link adds to the error of a loop.
+ */
+typedef struct calcore_share {
+    /**
+     * sizeof(calcore_share), set by the caller.
+     */
+    size_t size;
+    /**
+     * How many links before it were not read and have their error in this share.
+     */
+    size_t unread;
+    /**
+     * What it adds, K: its own error less that of the link before.
+     */
+    double error_k;
+    /**
+     * Standard uncertainty of that difference, K.
+     */
+    double standard_uncertainty_k;
+    /**
+     * Expanded uncertainty of that difference, K.
+     */
+    double expanded_uncertainty_k;
+    /**
+     * Share of the error of the loop, percent; NaN where that error is zero.
+     */
+    double percent;
+} calcore_share;
+
+/**
+ * New coefficients for an element.
+ */
+typedef struct calcore_element_fit {
+    /**
+     * sizeof(calcore_element_fit), set by the caller.
+     */
+    size_t size;
+    /**
+     * R0, ohm.
+     */
+    double r0;
+    /**
+     * A, 1/K.
+     */
+    double a;
+    /**
+     * B, 1/K^2.
+     */
+    double b;
+    /**
+     * C, 1/K^4.
+     */
+    double c;
+    /**
+     * Covariance of R0, A, B, C, row by row; zero rows where a coefficient was held, NaN where it could not be had.
+     */
+    double covariance[16];
+    /**
+     * Lower end of the range in which the new curve holds, °C.
+     */
+    double low_c;
+    /**
+     * Upper end of that range, °C.
+     */
+    double high_c;
+    /**
+     * Chi-squared; NaN where no uncertainties were stated.
+     */
+    double chi_squared;
+    /**
+     * Probability of a larger chi-squared, if the model is right; NaN where there is none.
+     */
+    double p_value;
+    /**
+     * Degrees of freedom.
+     */
+    size_t degrees_of_freedom;
+    /**
+     * Points of the fit: the numbers of residuals.
+     */
+    size_t points;
+    /**
+     * Sum of the CALCORE_HELD_ numbers of the coefficients that were held.
+     */
+    int32_t held;
+    /**
+     * Zero.
+     */
+    int32_t reserved;
+} calcore_element_fit;
+
+#ifdef __cplusplus
+extern "C" {
+#endif // __cplusplus
+
+/**
+ * Number of the binary interface of the library that is loaded; a program compares it with CALCORE_ABI_VERSION.
+ */
+int32_t calcore_abi_version(void);
+
+/**
+ * Version of the core, such as "0.1.0". Static, not to be released.
+ */
+const char *calcore_version(void);
+
+/**
+ * What a status means, in a few words.
+ *
+ * Never null; static, not to be released. A number that is no status gives "unknown status". `calcore_error` has the
+ * details of a failure.
+ */
+const char *calcore_status_text(calcore_status status);
+
+/**
+ * A temperature given in `unit`, in °C: t/°C = T/K - 273.15 = (t/°F - 32) 5/9.
+ *
+ * For a temperature; for a difference use calcore_temperature_difference_to_k.
+ * Status: CALCORE_E_NOT_FINITE; CALCORE_E_INVALID_VALUE below absolute zero.
+ */
+calcore_status calcore_temperature_to_c(int32_t unit,
+                                        double value,
+                                        double *t_c,
+                                        struct calcore_error *err);
+
+/**
+ * A temperature given in °C, in `unit`: T/K = t/°C + 273.15; t/°F = t/°C 9/5 + 32.
+ *
+ * For a temperature; for a difference use calcore_temperature_difference_from_k.
+ * Status: CALCORE_E_NOT_FINITE; CALCORE_E_INVALID_VALUE below absolute zero.
+ */
+calcore_status calcore_temperature_from_c(int32_t unit,
+                                          double t_c,
+                                          double *value,
+                                          struct calcore_error *err);
+
+/**
+ * A difference of temperatures (an error, a tolerance, an uncertainty) given in `unit`, in kelvin.
+ *
+ * Status: CALCORE_E_NOT_FINITE.
+ */
+calcore_status calcore_temperature_difference_to_k(int32_t unit,
+                                                   double difference,
+                                                   double *dt_k,
+                                                   struct calcore_error *err);
+
+/**
+ * A difference of temperatures given in kelvin, in `unit`.
+ *
+ * Status: CALCORE_E_NOT_FINITE.
+ */
+calcore_status calcore_temperature_difference_from_k(int32_t unit,
+                                                     double dt_k,
+                                                     double *difference,
+                                                     struct calcore_error *err);
+
+/**
+ * A temperature of an older scale on the ITS-90, both °C.
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_OUT_OF_RANGE outside the range of the conversion.
+ */
+calcore_status calcore_temperature_to_its90(int32_t scale,
+                                            double t_c,
+                                            double *t90_c,
+                                            struct calcore_error *err);
+
+/**
+ * A temperature of the ITS-90 on an older scale, both °C.
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_OUT_OF_RANGE outside the range of the conversion.
+ */
+calcore_status calcore_temperature_from_its90(int32_t scale,
+                                              double t90_c,
+                                              double *t_c,
+                                              struct calcore_error *err);
+
+/**
+ * t90 - t68 at a temperature of the ITS-90 in °C, K.
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_OUT_OF_RANGE.
+ */
+calcore_status calcore_temperature_t90_minus_t68(double t90_c,
+                                                 double *dt_k,
+                                                 struct calcore_error *err);
+
+/**
+ * Makes a thermometer by its coefficients (ohm, 1/K, 1/K^2, 1/K^4) over the range of IEC 60751, -200 °C to 850 °C.
+ *
+ * `*curve` receives a handle that the caller releases by calcore_cvd_free.
+ * Status: CALCORE_E_NOT_FINITE; CALCORE_E_INVALID_VALUE unless r0 and a are positive and the resistance rises over the
+ * whole range.
+ */
+calcore_status calcore_cvd_new(double r0,
+                               double a,
+                               double b,
+                               double c,
+                               struct calcore_cvd **curve,
+                               struct calcore_error *err);
+
+/**
+ * Makes a thermometer by its coefficients over a range of its own, low_c to high_c, °C.
+ *
+ * Ownership and status: as calcore_cvd_new; CALCORE_E_INVALID_VALUE too for an empty range or one below absolute zero.
+ */
+calcore_status calcore_cvd_with_range(double r0,
+                                      double a,
+                                      double b,
+                                      double c,
+                                      double low_c,
+                                      double high_c,
+                                      struct calcore_cvd **curve,
+                                      struct calcore_error *err);
+
+/**
+ * Makes a thermometer of platinum by the coefficients of IEC 60751, of any resistance at 0 °C (ohm, positive).
+ *
+ * Ownership and status: as calcore_cvd_new.
+ */
+calcore_status calcore_cvd_iec60751(double r0,
+                                    struct calcore_cvd **curve,
+                                    struct calcore_error *err);
+
+/**
+ * Makes a thermometer by Callendar's and Van Dusen's constants: r0 in ohm, alpha in 1/K, delta and beta in °C
+ * (A = alpha (1 + delta/100), B = -alpha delta 1e-4, C = -alpha beta 1e-8).
+ *
+ * Ownership and status: as calcore_cvd_new.
+ */
+calcore_status calcore_cvd_from_alpha_delta_beta(double r0,
+                                                 double alpha,
+                                                 double delta,
+                                                 double beta,
+                                                 struct calcore_cvd **curve,
+                                                 struct calcore_error *err);
+
+/**
+ * Releases a thermometer. Null is fine; a handle of another type is left alone.
+ */
+void calcore_cvd_free(struct calcore_cvd *curve);
+
+/**
+ * The coefficients, derived constants and ranges of a thermometer. Set `numbers->size` first.
+ */
+calcore_status calcore_cvd_describe(const struct calcore_cvd *curve,
+                                    struct calcore_cvd_numbers *numbers,
+                                    struct calcore_error *err);
+
+/**
+ * Resistance at a temperature: t_c in °C within the range of the curve, `*ohm` in ohm.
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_OUT_OF_RANGE.
+ */
+calcore_status calcore_cvd_resistance(const struct calcore_cvd *curve,
+                                      double t_c,
+                                      double *ohm,
+                                      struct calcore_error *err);
+
+/**
+ * Temperature that gives a resistance: ohm within the range of the curve, `*t_c` in °C, exact to the last bits.
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_OUT_OF_RANGE.
+ */
+calcore_status calcore_cvd_temperature(const struct calcore_cvd *curve,
+                                       double ohm,
+                                       double *t_c,
+                                       struct calcore_error *err);
+
+/**
+ * Change of the resistance per kelvin at a temperature: t_c in °C within the range, `*ohm_per_k` in ohm/K.
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_OUT_OF_RANGE.
+ */
+calcore_status calcore_cvd_slope(const struct calcore_cvd *curve,
+                                 double t_c,
+                                 double *ohm_per_k,
+                                 struct calcore_error *err);
+
+/**
+ * Resistance at n temperatures. `flags`: CALCORE_STRICT, or a sum of CALCORE_INVALID_NAN and CALCORE_EXTRAPOLATE.
+ * `ohm` may be `t_c` itself.
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_OUT_OF_RANGE, both with the index of the first offending element and their
+ * count, before anything is written.
+ */
+calcore_status calcore_cvd_resistance_array(const struct calcore_cvd *curve,
+                                            const double *t_c,
+                                            size_t n,
+                                            int32_t flags,
+                                            double *ohm,
+                                            struct calcore_error *err);
+
+/**
+ * Temperatures that give n resistances. Flags, aliasing and status: as calcore_cvd_resistance_array.
+ */
+calcore_status calcore_cvd_temperature_array(const struct calcore_cvd *curve,
+                                             const double *ohm,
+                                             size_t n,
+                                             int32_t flags,
+                                             double *t_c,
+                                             struct calcore_error *err);
+
+/**
+ * Slope at n temperatures, ohm/K. Flags, aliasing and status: as calcore_cvd_resistance_array.
+ */
+calcore_status calcore_cvd_slope_array(const struct calcore_cvd *curve,
+                                       const double *t_c,
+                                       size_t n,
+                                       int32_t flags,
+                                       double *ohm_per_k,
+                                       struct calcore_error *err);
+
+/**
+ * Makes a curve of a Callendar-Van Dusen thermometer, which is copied and stays the caller's.
+ *
+ * `*curve` receives a handle that the caller releases by calcore_curve_free.
+ */
+calcore_status calcore_curve_from_cvd(const struct calcore_cvd *cvd,
+                                      struct calcore_curve **curve,
+                                      struct calcore_error *err);
+
+/**
+ * Makes a resistance thermometer of platinum, copper or nickel by the name of its standard and its resistance at 0 °C, ohm.
+ *
+ * Names: "iec60751_pt385", "astm_e1137_pt385", "gost6651_pt385", "gost6651_pt391", "gost6651_cu428", "gost6651_cu426",
+ * "gost6651_ni617", "din43760_ni618"; handbook sets that could not be traced to a standard: "jis_pt3916",
+ * "handbook_pt3911", "handbook_pt3923", "handbook_pt3926", "handbook_pt3750".
+ * Ownership: as calcore_curve_from_cvd. Status: CALCORE_E_UNKNOWN_NAME, CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE.
+ */
+calcore_status calcore_polynomial_rtd_standard(const char *name,
+                                               double r0,
+                                               struct calcore_curve **curve,
+                                               struct calcore_error *err);
+
+/**
+ * Makes a resistance thermometer R(t) = r0 (1 + a_1 t + a_2 t^2 + ...) by `n` coefficients (1 to 6; 1/K, 1/K^2, ...) over
+ * a range, °C.
+ *
+ * Ownership: as calcore_curve_from_cvd. Status: CALCORE_E_NOT_FINITE, CALCORE_E_LENGTH_MISMATCH;
+ * CALCORE_E_INVALID_VALUE unless r0 is positive and the resistance is positive and rises over the whole range.
+ */
+calcore_status calcore_polynomial_rtd_new(double r0,
+                                          const double *coefficients,
+                                          size_t n,
+                                          double low_c,
+                                          double high_c,
+                                          struct calcore_curve **curve,
+                                          struct calcore_error *err);
+
+/**
+ * Makes a resistance thermometer by two polynomials that meet at joint_c, °C, which belongs to the upper one.
+ *
+ * Coefficients, ownership and status: as calcore_polynomial_rtd_new; CALCORE_E_INVALID_VALUE too when the two do not meet.
+ */
+calcore_status calcore_polynomial_rtd_piecewise(double r0,
+                                                double joint_c,
+                                                const double *below,
+                                                size_t n_below,
+                                                const double *above,
+                                                size_t n_above,
+                                                double low_c,
+                                                double high_c,
+                                                struct calcore_curve **curve,
+                                                struct calcore_error *err);
+
+/**
+ * Makes a platinum thermometer on the ITS-90 by its resistance at the triple point of water, ohm, its sub-range (section
+ * of the scale, "3.3.1" to "3.3.3", such as "3.3.2.2", or its number "1" to "11") and the `n` coefficients of its
+ * deviation function. H. Preston-Thomas, Metrologia 27 (1990) 3-10, section 3.3.
+ *
+ * Ownership: as calcore_curve_from_cvd. Status: CALCORE_E_UNKNOWN_NAME, CALCORE_E_NOT_FINITE, CALCORE_E_LENGTH_MISMATCH,
+ * CALCORE_E_INVALID_VALUE.
+ */
+calcore_status calcore_sprt_new(double r_tpw,
+                                const char *subrange,
+                                const double *coefficients,
+                                size_t n,
+                                struct calcore_curve **curve,
+                                struct calcore_error *err);
+
+/**
+ * Ratio W = R(T)/R(273.16 K) of a thermometer made by calcore_sprt_new, at a temperature in °C.
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_OUT_OF_RANGE; CALCORE_E_HANDLE for another kind of curve.
+ */
+calcore_status calcore_sprt_ratio(const struct calcore_curve *curve,
+                                  double t_c,
+                                  double *w,
+                                  struct calcore_error *err);
+
+/**
+ * Makes a thermistor by 1/T = a + b ln R + c (ln R)^3 (T in kelvin, R in ohm), over -100 °C to 325 °C.
+ *
+ * Ownership and status: as calcore_steinhart_hart_with_range.
+ */
+calcore_status calcore_steinhart_hart_new(double a,
+                                          double b,
+                                          double c,
+                                          struct calcore_curve **curve,
+                                          struct calcore_error *err);
+
+/**
+ * Makes a thermistor by 1/T = a0 + a1 ln R + a2 (ln R)^2 + a3 (ln R)^3 over a range of its own, °C.
+ *
+ * Ownership: as calcore_curve_from_cvd. Status: CALCORE_E_NOT_FINITE; CALCORE_E_INVALID_VALUE for an empty range, and when
+ * 1/T does not rise with ln R over it.
+ */
+calcore_status calcore_steinhart_hart_with_range(double a0,
+                                                 double a1,
+                                                 double a2,
+                                                 double a3,
+                                                 double low_c,
+                                                 double high_c,
+                                                 struct calcore_curve **curve,
+                                                 struct calcore_error *err);
+
+/**
+ * Makes a thermistor by R = r25 exp(beta (1/T - 1/298.15 K)): ohm and kelvin, over -100 °C to 325 °C.
+ *
+ * Ownership: as calcore_curve_from_cvd. Status: CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE.
+ */
+calcore_status calcore_beta_thermistor_new(double r25,
+                                           double beta,
+                                           struct calcore_curve **curve,
+                                           struct calcore_error *err);
+
+/**
+ * The same over a range of its own, °C.
+ *
+ * Ownership and status: as calcore_beta_thermistor_new.
+ */
+calcore_status calcore_beta_thermistor_with_range(double r25,
+                                                  double beta,
+                                                  double low_c,
+                                                  double high_c,
+                                                  struct calcore_curve **curve,
+                                                  struct calcore_error *err);
+
+/**
+ * Beta of a thermistor by two points, K: ln(R1/R2) / (1/T1 - 1/T2), temperatures in °C, resistances in ohm.
+ *
+ * Status: CALCORE_E_NOT_FINITE; CALCORE_E_INVALID_VALUE unless the resistances are positive and the temperatures differ.
+ */
+calcore_status calcore_beta_from_points(double t1_c,
+                                        double ohm1,
+                                        double t2_c,
+                                        double ohm2,
+                                        double *beta,
+                                        struct calcore_error *err);
+
+/**
+ * Makes a curve by the `n` rows of a table, in rising or falling order of temperature, °C; the signal in any unit.
+ * `interpolation`: CALCORE_LINEAR or CALCORE_MONOTONE_CUBIC. The rows are copied.
+ *
+ * Ownership: as calcore_curve_from_cvd. Status: CALCORE_E_TOO_FEW_POINTS for fewer than two rows, CALCORE_E_NOT_FINITE,
+ * CALCORE_E_INVALID_VALUE where the temperature or the signal does not go on in one direction.
+ */
+calcore_status calcore_tabulated_curve_new(const double *t_c,
+                                           const double *signal,
+                                           size_t n,
+                                           int32_t interpolation,
+                                           struct calcore_curve **curve,
+                                           struct calcore_error *err);
+
+/**
+ * Releases a curve. Null is fine; a handle of another type is left alone.
+ */
+void calcore_curve_free(struct calcore_curve *curve);
+
+/**
+ * The ranges of a curve. Set `range->size` first.
+ */
+calcore_status calcore_curve_describe(const struct calcore_curve *curve,
+                                      struct calcore_curve_range *range,
+                                      struct calcore_error *err);
+
+/**
+ * Signal of a curve at a temperature in °C.
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_OUT_OF_RANGE.
+ */
+calcore_status calcore_curve_signal(const struct calcore_curve *curve,
+                                    double t_c,
+                                    double *signal,
+                                    struct calcore_error *err);
+
+/**
+ * Temperature that gives a signal, °C.
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_OUT_OF_RANGE.
+ */
+calcore_status calcore_curve_temperature(const struct calcore_curve *curve,
+                                         double signal,
+                                         double *t_c,
+                                         struct calcore_error *err);
+
+/**
+ * Change of the signal per kelvin at a temperature in °C; negative for a thermistor.
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_OUT_OF_RANGE.
+ */
+calcore_status calcore_curve_slope(const struct calcore_curve *curve,
+                                   double t_c,
+                                   double *signal_per_k,
+                                   struct calcore_error *err);
+
+/**
+ * Signal at n temperatures. Flags, aliasing and status: as calcore_cvd_resistance_array.
+ */
+calcore_status calcore_curve_signal_array(const struct calcore_curve *curve,
+                                          const double *t_c,
+                                          size_t n,
+                                          int32_t flags,
+                                          double *signal,
+                                          struct calcore_error *err);
+
+/**
+ * Temperatures that give n signals. Flags, aliasing and status: as calcore_cvd_resistance_array.
+ */
+calcore_status calcore_curve_temperature_array(const struct calcore_curve *curve,
+                                               const double *signal,
+                                               size_t n,
+                                               int32_t flags,
+                                               double *t_c,
+                                               struct calcore_error *err);
+
+/**
+ * Change of the signal per kelvin at n temperatures. Flags, aliasing and status: as calcore_cvd_resistance_array.
+ */
+calcore_status calcore_curve_slope_array(const struct calcore_curve *curve,
+                                         const double *t_c,
+                                         size_t n,
+                                         int32_t flags,
+                                         double *signal_per_k,
+                                         struct calcore_error *err);
+
+/**
+ * Reference ratio W_r of ideal platinum at a temperature in kelvin, 13.8033 K to 1234.93 K.
+ * H. Preston-Thomas, Metrologia 27 (1990) 3-10, equations 9a and 10a.
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_OUT_OF_RANGE.
+ */
+calcore_status calcore_its90_reference_ratio(double t_k,
+                                             double *w,
+                                             struct calcore_error *err);
+
+/**
+ * Slope of the reference function at a temperature in kelvin, 1/K.
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_OUT_OF_RANGE.
+ */
+calcore_status calcore_its90_reference_slope(double t_k,
+                                             double *w_per_k,
+                                             struct calcore_error *err);
+
+/**
+ * Temperature at which ideal platinum has a reference ratio, kelvin: the exact inverse of the reference function.
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_OUT_OF_RANGE.
+ */
+calcore_status calcore_its90_temperature_from_ratio(double w,
+                                                    double *t_k,
+                                                    struct calcore_error *err);
+
+/**
+ * The same by the published approximate inverse, equations 9b and 10b, with its published error band.
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_OUT_OF_RANGE.
+ */
+calcore_status calcore_its90_temperature_from_ratio_approximate(double w,
+                                                                double *t_k,
+                                                                struct calcore_error *err);
+
+/**
+ * A fixed point by its name: "e-H2", "e-H2_17K", "e-H2_20K", "Ne", "O2", "Ar", "Hg", "H2O", "Ga", "In", "Sn", "Zn", "Al",
+ * "Ag", "Au", "Cu". H. Preston-Thomas, Metrologia 27 (1990) 3-10, tables 1 and 2. Set `point->size` first.
+ *
+ * Status: CALCORE_E_UNKNOWN_NAME.
+ */
+calcore_status calcore_its90_fixed_point(const char *name,
+                                         struct calcore_fixed_point *point,
+                                         struct calcore_error *err);
+
+/**
+ * Temperature of a fixed point at a depth of immersion (m) and, for a freezing or melting point, under a pressure (Pa),
+ * kelvin. `pressure_pa` = NaN: the standard pressure.
+ *
+ * Status: CALCORE_E_UNKNOWN_NAME, CALCORE_E_NOT_FINITE; CALCORE_E_INVALID_VALUE for a negative depth or pressure, for a
+ * pressure with a triple point, and for a vapour pressure point.
+ */
+calcore_status calcore_its90_fixed_point_temperature(const char *name,
+                                                     double depth_m,
+                                                     double pressure_pa,
+                                                     double *t_k,
+                                                     struct calcore_error *err);
+
+/**
+ * Temperature of equilibrium hydrogen by its vapour pressure in kPa, kelvin, at "e-H2_17K" or "e-H2_20K".
+ *
+ * Status: CALCORE_E_UNKNOWN_NAME, CALCORE_E_NOT_FINITE, CALCORE_E_OUT_OF_RANGE, CALCORE_E_INVALID_VALUE.
+ */
+calcore_status calcore_its90_hydrogen_vapour_pressure_temperature(const char *name,
+                                                                  double kpa,
+                                                                  double *t_k,
+                                                                  struct calcore_error *err);
+
+/**
+ * Checks ratios W of a thermometer at gallium, mercury and silver against the criteria of the scale; NaN for a ratio that
+ * is not known. H. Preston-Thomas, Metrologia 27 (1990) 3-10, section 3.3. Set `outcome->size` first.
+ *
+ * Status: CALCORE_E_NOT_FINITE; CALCORE_E_TOO_FEW_POINTS without a ratio at gallium or mercury.
+ */
+calcore_status calcore_its90_acceptance(double w_gallium,
+                                        double w_mercury,
+                                        double w_silver,
+                                        struct calcore_acceptance *outcome,
+                                        struct calcore_error *err);
+
+/**
+ * Fills a loop by its value at 4 mA and its value at 20 mA, °C, with the levels of NAMUR NE 43 (failure at or below
+ * 3.6 mA and at or above 21.0 mA, measuring from 3.8 mA to 20.5 mA). Set `range->size` first.
+ *
+ * Status: CALCORE_E_NOT_FINITE; CALCORE_E_INVALID_VALUE when the two values are equal.
+ */
+calcore_status calcore_current_loop_init(double lower_range_value_c,
+                                         double upper_range_value_c,
+                                         struct calcore_current_loop *range,
+                                         struct calcore_error *err);
+
+/**
+ * Current that an ideal transmitter gives at a temperature in °C, mA: 4 + 16 (t - LRV) / (URV - LRV).
+ *
+ * Status: CALCORE_E_NOT_FINITE; CALCORE_E_OUT_OF_RANGE when it would lie beyond the saturation levels;
+ * CALCORE_E_INVALID_VALUE for an empty range or levels out of order, here and in every function of a loop.
+ */
+calcore_status calcore_current_loop_current(const struct calcore_current_loop *range,
+                                            double t_c,
+                                            double *ma,
+                                            struct calcore_error *err);
+
+/**
+ * Current of a transmitter that stops at the saturation levels, mA, at a temperature in °C.
+ *
+ * Status: CALCORE_E_NOT_FINITE.
+ */
+calcore_status calcore_current_loop_saturated_current(const struct calcore_current_loop *range,
+                                                      double t_c,
+                                                      double *ma,
+                                                      struct calcore_error *err);
+
+/**
+ * Value that a measuring current in mA means, °C.
+ *
+ * Status: CALCORE_E_NOT_FINITE; CALCORE_E_OUT_OF_RANGE for a current that is not measuring: a failed or saturated loop
+ * has no value.
+ */
+calcore_status calcore_current_loop_value(const struct calcore_current_loop *range,
+                                          double ma,
+                                          double *t_c,
+                                          struct calcore_error *err);
+
+/**
+ * Value by the straight line for any current in mA, whatever it says about the transmitter, °C.
+ *
+ * Status: CALCORE_E_NOT_FINITE.
+ */
+calcore_status calcore_current_loop_extrapolated_value(const struct calcore_current_loop *range,
+                                                       double ma,
+                                                       double *t_c,
+                                                       struct calcore_error *err);
+
+/**
+ * What a current in mA says about the transmitter: `*state` receives one of the CALCORE_CURRENT_ numbers.
+ *
+ * Status: CALCORE_E_NOT_FINITE.
+ */
+calcore_status calcore_current_loop_state(const struct calcore_current_loop *range,
+                                          double ma,
+                                          int32_t *state,
+                                          struct calcore_error *err);
+
+/**
+ * Error of a current beside the true temperature in °C, mA: the current minus that of an ideal transmitter.
+ *
+ * Status: as calcore_current_loop_value for the current and calcore_current_loop_current for the temperature.
+ */
+calcore_status calcore_current_loop_error_ma(const struct calcore_current_loop *range,
+                                             double ma,
+                                             double reference_c,
+                                             double *error_ma,
+                                             struct calcore_error *err);
+
+/**
+ * Error of the value, K, that an error of the current, mA, means. For a reversed range they have opposite signs.
+ *
+ * Status: CALCORE_E_NOT_FINITE.
+ */
+calcore_status calcore_current_loop_error_k_from_ma(const struct calcore_current_loop *range,
+                                                    double error_ma,
+                                                    double *error_k,
+                                                    struct calcore_error *err);
+
+/**
+ * Error of the current, mA, that an error of the value, K, means. For a reversed range they have opposite signs.
+ *
+ * Status: CALCORE_E_NOT_FINITE.
+ */
+calcore_status calcore_current_loop_error_ma_from_k(const struct calcore_current_loop *range,
+                                                    double error_k,
+                                                    double *error_ma,
+                                                    struct calcore_error *err);
+
+/**
+ * An error of the value, K, in percent of the span: 100 error / |URV - LRV|.
+ *
+ * Status: CALCORE_E_NOT_FINITE.
+ */
+calcore_status calcore_current_loop_percent_of_span_from_k(const struct calcore_current_loop *range,
+                                                           double error_k,
+                                                           double *percent,
+                                                           struct calcore_error *err);
+
+/**
+ * An error of the current, mA, in percent of the span of the current: 100 error / 16 mA.
+ *
+ * Status: CALCORE_E_NOT_FINITE.
+ */
+calcore_status calcore_current_loop_percent_of_span_from_ma(double error_ma,
+                                                            double *percent,
+                                                            struct calcore_error *err);
+
+/**
+ * Error of an indication beside a reference, both °C: indicated minus reference, K. JCGM 200:2012, 2.16.
+ *
+ * Status: CALCORE_E_NOT_FINITE.
+ */
+calcore_status calcore_indication_error_from_readings(double indicated_c,
+                                                      double reference_c,
+                                                      double *error_k,
+                                                      struct calcore_error *err);
+
+/**
+ * The error, K, that a percentage of the span between two ends of a range, °C, means.
+ *
+ * Status: CALCORE_E_NOT_FINITE; CALCORE_E_INVALID_VALUE for an empty span.
+ */
+calcore_status calcore_indication_error_from_percent_of_span(double percent,
+                                                             double low_c,
+                                                             double high_c,
+                                                             double *error_k,
+                                                             struct calcore_error *err);
+
+/**
+ * The error, K, that a percentage of a reading in °C means.
+ *
+ * Status: CALCORE_E_NOT_FINITE.
+ */
+calcore_status calcore_indication_error_from_percent_of_reading(double percent,
+                                                                double reading_c,
+                                                                double *error_k,
+                                                                struct calcore_error *err);
+
+/**
+ * An error, K, in percent of the span between the two ends of a range, °C.
+ *
+ * Status: CALCORE_E_NOT_FINITE; CALCORE_E_INVALID_VALUE for an empty span.
+ */
+calcore_status calcore_indication_error_percent_of_span(double error_k,
+                                                        double low_c,
+                                                        double high_c,
+                                                        double *percent,
+                                                        struct calcore_error *err);
+
+/**
+ * An error, K, in percent of the size of a reading in °C; its sign stays that of the error.
+ *
+ * Status: CALCORE_E_NOT_FINITE; CALCORE_E_INVALID_VALUE for a reading of 0 °C, where it is not defined.
+ */
+calcore_status calcore_indication_error_percent_of_reading(double error_k,
+                                                           double reading_c,
+                                                           double *percent,
+                                                           struct calcore_error *err);
+
+/**
+ * The correction that undoes an error: its negative, K.
+ *
+ * Status: CALCORE_E_NOT_FINITE.
+ */
+calcore_status calcore_indication_error_correction(double error_k,
+                                                   double *correction_k,
+                                                   struct calcore_error *err);
+
+/**
+ * The corrected value of an indication in °C, °C.
+ *
+ * Status: CALCORE_E_NOT_FINITE.
+ */
+calcore_status calcore_correction_apply(double correction_k,
+                                        double indicated_c,
+                                        double *corrected_c,
+                                        struct calcore_error *err);
+
+/**
+ * Error by leads that an instrument with two wires takes for a part of the element. `t_c`: true temperature, °C;
+ * `leads_ohm`: both leads together, the cause. Set `effect->size` first, here and in the other effects.
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE; CALCORE_E_OUT_OF_RANGE when temperature or reading lie outside
+ * the range of the curve.
+ */
+calcore_status calcore_two_wire_effect(const struct calcore_curve *curve,
+                                       double t_c,
+                                       double leads_ohm,
+                                       struct calcore_effect *effect,
+                                       struct calcore_error *err);
+
+/**
+ * Error by two leads that differ in an instrument with three wires. `mismatch_ohm`: the lead in series with the element
+ * minus the one that is taken away, the cause.
+ *
+ * Status: as calcore_two_wire_effect.
+ */
+calcore_status calcore_three_wire_effect(const struct calcore_curve *curve,
+                                         double t_c,
+                                         double mismatch_ohm,
+                                         struct calcore_effect *effect,
+                                         struct calcore_error *err);
+
+/**
+ * Error by an insulation resistance beside the element, ohm, the cause.
+ *
+ * Status: as calcore_two_wire_effect.
+ */
+calcore_status calcore_insulation_effect(const struct calcore_curve *curve,
+                                         double t_c,
+                                         double insulation_ohm,
+                                         struct calcore_effect *effect,
+                                         struct calcore_error *err);
+
+/**
+ * Error by an emf (microvolt, the cause) in a measurement of resistance with one direction of a current in mA.
+ *
+ * Status: as calcore_two_wire_effect.
+ */
+calcore_status calcore_thermal_emf_effect(const struct calcore_curve *curve,
+                                          double t_c,
+                                          double emf_uv,
+                                          double current_ma,
+                                          struct calcore_effect *effect,
+                                          struct calcore_error *err);
+
+/**
+ * Error by a reference junction that is `excess_k` (the cause) warmer than `reference_c`, what the instrument believes.
+ * `curve`: emf of the couple against 0 °C, mV; `t_c`: true temperature of the measuring junction, °C.
+ *
+ * Status: as calcore_two_wire_effect.
+ */
+calcore_status calcore_reference_junction_effect(const struct calcore_curve *curve,
+                                                 double t_c,
+                                                 double reference_c,
+                                                 double excess_k,
+                                                 struct calcore_effect *effect,
+                                                 struct calcore_error *err);
+
+/**
+ * Temperature of the measuring junction by the emf in mV and the temperature of the reference junction in °C.
+ * `curve`: emf of the couple against 0 °C, mV. Set `reading->size` first.
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_OUT_OF_RANGE.
+ */
+calcore_status calcore_measuring_junction(const struct calcore_curve *curve,
+                                          double measured_mv,
+                                          double reference_c,
+                                          struct calcore_junction_reading *reading,
+                                          struct calcore_error *err);
+
+/**
+ * Standard uncertainty by the inhomogeneity of a couple, in the unit of the scan: range / (2 sqrt 3). `scan_range`: largest
+ * minus smallest emf or temperature found while the couple is moved through a gradient.
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE.
+ */
+calcore_status calcore_inhomogeneity_uncertainty(double scan_range,
+                                                 double *standard_uncertainty,
+                                                 struct calcore_error *err);
+
+/**
+ * Resistance of one copper lead, ohm: length in m, cross-section in mm^2, temperature in °C. IEC 60028:1925.
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE.
+ */
+calcore_status calcore_copper_lead_resistance(double length_m,
+                                              double area_mm2,
+                                              double t_c,
+                                              double *ohm,
+                                              struct calcore_error *err);
+
+/**
+ * What an instrument with two wires reads: the element and both leads, ohm.
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE.
+ */
+calcore_status calcore_two_wire_reading(double element_ohm,
+                                        double first_lead_ohm,
+                                        double second_lead_ohm,
+                                        double *ohm,
+                                        struct calcore_error *err);
+
+/**
+ * What an instrument with three wires reads: the element and the difference of the two leads, ohm.
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE.
+ */
+calcore_status calcore_three_wire_reading(double element_ohm,
+                                          double first_lead_ohm,
+                                          double second_lead_ohm,
+                                          double *ohm,
+                                          struct calcore_error *err);
+
+/**
+ * What is read of an element with an insulation resistance beside it, ohm: R Ri / (R + Ri).
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE.
+ */
+calcore_status calcore_resistance_with_insulation(double element_ohm,
+                                                  double insulation_ohm,
+                                                  double *ohm,
+                                                  struct calcore_error *err);
+
+/**
+ * The element behind a reading, ohm: the inverse of calcore_resistance_with_insulation.
+ *
+ * Status: CALCORE_E_NOT_FINITE; CALCORE_E_INVALID_VALUE also unless the reading is below the insulation.
+ */
+calcore_status calcore_resistance_without_insulation(double read_ohm,
+                                                     double insulation_ohm,
+                                                     double *ohm,
+                                                     struct calcore_error *err);
+
+/**
+ * Resistance by the voltages (mV, with their signs) at a forward and a reversed current (mA, their sizes); a constant emf
+ * drops out exactly. Set `reading->size` first.
+ *
+ * Status: CALCORE_E_NOT_FINITE; CALCORE_E_INVALID_VALUE unless both currents are positive and the resistance is not
+ * negative.
+ */
+calcore_status calcore_resistance_by_reversal(double forward_mv,
+                                              double forward_ma,
+                                              double reversed_mv,
+                                              double reversed_ma,
+                                              struct calcore_reversed_reading *reading,
+                                              struct calcore_error *err);
+
+/**
+ * Self-heating of an element by its current (mA, either direction), its resistance (ohm) and its dissipation constant
+ * (mW/K). Set `heating->size` first.
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE.
+ */
+calcore_status calcore_self_heating(double current_ma,
+                                    double ohm,
+                                    double dissipation_mw_per_k,
+                                    struct calcore_self_heating_result *heating,
+                                    struct calcore_error *err);
+
+/**
+ * Resistance without self-heating by readings (ohm) at two currents (mA). Set `zero->size` first.
+ *
+ * Status: CALCORE_E_NOT_FINITE; CALCORE_E_INVALID_VALUE unless resistances and currents are positive and the currents
+ * differ.
+ */
+calcore_status calcore_zero_power_resistance(double first_ma,
+                                             double first_ohm,
+                                             double second_ma,
+                                             double second_ohm,
+                                             struct calcore_zero_power *zero,
+                                             struct calcore_error *err);
+
+/**
+ * Dissipation constant, mW/K, by current (mA), resistance (ohm) and the temperature read from it (°C) at two currents.
+ *
+ * Status: CALCORE_E_NOT_FINITE; CALCORE_E_INVALID_VALUE unless resistances and currents are positive, the currents differ
+ * and the larger one warms more.
+ */
+calcore_status calcore_dissipation_from_two_currents(double first_ma,
+                                                     double first_ohm,
+                                                     double first_c,
+                                                     double second_ma,
+                                                     double second_ohm,
+                                                     double second_c,
+                                                     double *mw_per_k,
+                                                     struct calcore_error *err);
+
+/**
+ * Error of a sensor that is not deep enough: read minus true, K. Stem by its effective diameter (mm) and factor (1 if
+ * nothing is known); `t_c`: true temperature, `ambient_c`: of the surroundings, °C; depth in mm.
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE.
+ */
+calcore_status calcore_immersion_error(double effective_diameter_mm,
+                                       double factor,
+                                       double t_c,
+                                       double ambient_c,
+                                       double depth_mm,
+                                       double *error_k,
+                                       struct calcore_error *err);
+
+/**
+ * Change of that error with the depth, K/mm.
+ *
+ * Arguments and status: as calcore_immersion_error.
+ */
+calcore_status calcore_immersion_error_per_mm(double effective_diameter_mm,
+                                              double factor,
+                                              double t_c,
+                                              double ambient_c,
+                                              double depth_mm,
+                                              double *error_k_per_mm,
+                                              struct calcore_error *err);
+
+/**
+ * True temperature behind a reading of a sensor that is not deep enough, °C.
+ *
+ * Arguments and status: as calcore_immersion_error; CALCORE_E_INVALID_VALUE when the sensor sees nothing but its
+ * surroundings.
+ */
+calcore_status calcore_immersion_true_temperature(double effective_diameter_mm,
+                                                  double factor,
+                                                  double read_c,
+                                                  double ambient_c,
+                                                  double depth_mm,
+                                                  double *t_c,
+                                                  struct calcore_error *err);
+
+/**
+ * Effective diameter of a stem, mm, and true temperature, °C, by temperatures read at two depths (mm) in the same medium.
+ *
+ * Status: CALCORE_E_NOT_FINITE; CALCORE_E_INVALID_VALUE unless the second depth is larger; CALCORE_E_UNDETERMINED when the
+ * readings do not approach the true temperature with depth.
+ */
+calcore_status calcore_immersion_from_two_depths(double shallow_mm,
+                                                 double shallow_c,
+                                                 double deep_mm,
+                                                 double deep_c,
+                                                 double ambient_c,
+                                                 double *effective_diameter_mm,
+                                                 double *t_c,
+                                                 struct calcore_error *err);
+
+/**
+ * Value of a count on a digital scale that runs straight from (low_count, low) to (high_count, high), in any unit.
+ *
+ * Status: CALCORE_E_NOT_FINITE; CALCORE_E_INVALID_VALUE for ends that are equal; CALCORE_E_OUT_OF_RANGE for a count
+ * outside them.
+ */
+calcore_status calcore_digital_value(int64_t low_count,
+                                     int64_t high_count,
+                                     double low,
+                                     double high,
+                                     int64_t count,
+                                     double *value,
+                                     struct calcore_error *err);
+
+/**
+ * The count nearest to a value on a digital scale; halves go to the even count.
+ *
+ * Scale and status: as calcore_digital_value.
+ */
+calcore_status calcore_digital_count(int64_t low_count,
+                                     int64_t high_count,
+                                     double low,
+                                     double high,
+                                     double value,
+                                     int64_t *count,
+                                     struct calcore_error *err);
+
+/**
+ * Value of one count of a digital scale, positive, and the standard uncertainty by it: one count over sqrt 12.
+ *
+ * Scale and status: as calcore_digital_value.
+ */
+calcore_status calcore_digital_resolution(int64_t low_count,
+                                          int64_t high_count,
+                                          double low,
+                                          double high,
+                                          double *resolution,
+                                          double *standard_uncertainty,
+                                          struct calcore_error *err);
+
+/**
+ * What a display of a given step shows for a value. `rounding`: CALCORE_ROUND_NEAREST or CALCORE_ROUND_TRUNCATE.
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE.
+ */
+calcore_status calcore_display_shown(double resolution,
+                                     int32_t rounding,
+                                     double value,
+                                     double *shown,
+                                     struct calcore_error *err);
+
+/**
+ * Mean error of what a display shows (zero, or minus half a step where digits are cut off) and the standard uncertainty of
+ * the value behind it once that is taken away: a step over sqrt 12.
+ *
+ * Status: as calcore_display_shown.
+ */
+calcore_status calcore_display_uncertainty(double resolution,
+                                           int32_t rounding,
+                                           double *mean_error,
+                                           double *standard_uncertainty,
+                                           struct calcore_error *err);
+
+/**
+ * Half-width of a tolerance class of IEC 60751 at a temperature, K.
+ *
+ * `class_name`: "AA", "A", "B", "C" for thermometers, "W0.1", "W0.15", "W0.3", "W0.6", "F0.1", "F0.15", "F0.3", "F0.6"
+ * for resistors. `construction`: CALCORE_WIRE_WOUND or CALCORE_FILM; it decides the range of a thermometer's class.
+ * `t_c`: °C within that range (calcore_tolerance_iec60751_range).
+ * Status: CALCORE_E_UNKNOWN_NAME, CALCORE_E_NOT_FINITE, CALCORE_E_OUT_OF_RANGE.
+ */
+calcore_status calcore_tolerance_iec60751(const char *class_name,
+                                          double t_c,
+                                          int32_t construction,
+                                          double *half_width_k,
+                                          struct calcore_error *err);
+
+/**
+ * Range of temperature of a class of IEC 60751, °C. Names and construction: as calcore_tolerance_iec60751.
+ *
+ * Status: CALCORE_E_UNKNOWN_NAME.
+ */
+calcore_status calcore_tolerance_iec60751_range(const char *class_name,
+                                                int32_t construction,
+                                                double *low_c,
+                                                double *high_c,
+                                                struct calcore_error *err);
+
+/**
+ * Half-width of a class of IEC 60584-1 for thermocouples at a temperature of the measuring junction, K.
+ *
+ * `letter`: "K", "N", "E", "J", "T", "R", "S", "B", "C" or "A"; `class_number`: 1, 2 or 3; `t_c`: °C.
+ * Status: CALCORE_E_UNKNOWN_NAME for a letter or for a class that the type does not have, CALCORE_E_NOT_FINITE,
+ * CALCORE_E_OUT_OF_RANGE, CALCORE_E_OPTION.
+ */
+calcore_status calcore_tolerance_iec60584(const char *letter,
+                                          int32_t class_number,
+                                          double t_c,
+                                          double *half_width_k,
+                                          struct calcore_error *err);
+
+/**
+ * Range of temperature of a class of IEC 60584-1, °C.
+ *
+ * Letter, class and status: as calcore_tolerance_iec60584.
+ */
+calcore_status calcore_tolerance_iec60584_range(const char *letter,
+                                                int32_t class_number,
+                                                double *low_c,
+                                                double *high_c,
+                                                struct calcore_error *err);
+
+/**
+ * Half-width of the limits of ASTM E230 for thermocouples at a temperature of the measuring junction, K.
+ *
+ * `letter`: "J", "T", "E", "K", "N", "R", "S", "B" or "C"; `limits`: "standard" or "special"; `t_c`: °C.
+ * Status: CALCORE_E_UNKNOWN_NAME, CALCORE_E_NOT_FINITE, CALCORE_E_OUT_OF_RANGE.
+ */
+calcore_status calcore_tolerance_astm_e230(const char *letter,
+                                           const char *limits,
+                                           double t_c,
+                                           double *half_width_k,
+                                           struct calcore_error *err);
+
+/**
+ * Range of temperature of the limits of ASTM E230, °C.
+ *
+ * Letter, limits and status: as calcore_tolerance_astm_e230.
+ */
+calcore_status calcore_tolerance_astm_e230_range(const char *letter,
+                                                 const char *limits,
+                                                 double *low_c,
+                                                 double *high_c,
+                                                 struct calcore_error *err);
+
+/**
+ * Half-width of a grade of ASTM E1137 for platinum thermometers at a temperature in °C, K. `grade`: "A" or "B".
+ *
+ * Status: CALCORE_E_UNKNOWN_NAME, CALCORE_E_NOT_FINITE, CALCORE_E_OUT_OF_RANGE outside -200 °C to 650 °C.
+ */
+calcore_status calcore_tolerance_astm_e1137(const char *grade,
+                                            double t_c,
+                                            double *half_width_k,
+                                            struct calcore_error *err);
+
+/**
+ * Half-width of a class of copper or nickel thermometers of GOST 6651 at a temperature in °C, K.
+ *
+ * `material`: "copper" or "nickel"; `class_name`: "A", "B" or "C".
+ * Status: CALCORE_E_UNKNOWN_NAME, CALCORE_E_NOT_FINITE, CALCORE_E_OUT_OF_RANGE.
+ */
+calcore_status calcore_tolerance_gost6651(const char *material,
+                                          const char *class_name,
+                                          double t_c,
+                                          double *half_width_k,
+                                          struct calcore_error *err);
+
+/**
+ * Makes a tolerance that is the same at every temperature: half-width in K, not negative.
+ *
+ * `*tolerance` receives a handle that the caller releases by calcore_tolerance_free.
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE.
+ */
+calcore_status calcore_tolerance_new_absolute(double half_width_k,
+                                              struct calcore_tolerance **tolerance,
+                                              struct calcore_error *err);
+
+/**
+ * Makes a tolerance that is not the same below as above: most negative error (zero or negative) and most positive
+ * error (zero or positive) allowed, K.
+ *
+ * Ownership and status: as calcore_tolerance_new_absolute.
+ */
+calcore_status calcore_tolerance_new_asymmetric(double lower_k,
+                                                double upper_k,
+                                                struct calcore_tolerance **tolerance,
+                                                struct calcore_error *err);
+
+/**
+ * Makes a tolerance of a percentage (not negative) of the span between the two ends of a range, °C.
+ *
+ * Ownership and status: as calcore_tolerance_new_absolute; CALCORE_E_INVALID_VALUE too for an empty span.
+ */
+calcore_status calcore_tolerance_new_percent_of_span(double percent,
+                                                     double low_c,
+                                                     double high_c,
+                                                     struct calcore_tolerance **tolerance,
+                                                     struct calcore_error *err);
+
+/**
+ * Makes a tolerance of a percentage (not negative) of the reading: percent |t| / 100 with t in °C.
+ *
+ * Ownership and status: as calcore_tolerance_new_absolute.
+ */
+calcore_status calcore_tolerance_new_percent_of_reading(double percent,
+                                                        struct calcore_tolerance **tolerance,
+                                                        struct calcore_error *err);
+
+/**
+ * Makes a tolerance by a class of IEC 60751. Names and construction: as calcore_tolerance_iec60751.
+ *
+ * Ownership: as calcore_tolerance_new_absolute. Status: CALCORE_E_UNKNOWN_NAME.
+ */
+calcore_status calcore_tolerance_new_iec60751(const char *class_name,
+                                              int32_t construction,
+                                              struct calcore_tolerance **tolerance,
+                                              struct calcore_error *err);
+
+/**
+ * Makes a tolerance by a class of IEC 60584-1. Letter and class: as calcore_tolerance_iec60584.
+ *
+ * Ownership: as calcore_tolerance_new_absolute. Status: CALCORE_E_UNKNOWN_NAME, CALCORE_E_OPTION.
+ */
+calcore_status calcore_tolerance_new_iec60584(const char *letter,
+                                              int32_t class_number,
+                                              struct calcore_tolerance **tolerance,
+                                              struct calcore_error *err);
+
+/**
+ * Makes a tolerance by the limits of ASTM E230. Letter and limits: as calcore_tolerance_astm_e230.
+ *
+ * Ownership: as calcore_tolerance_new_absolute. Status: CALCORE_E_UNKNOWN_NAME.
+ */
+calcore_status calcore_tolerance_new_astm_e230(const char *letter,
+                                               const char *limits,
+                                               struct calcore_tolerance **tolerance,
+                                               struct calcore_error *err);
+
+/**
+ * Makes a tolerance by a grade of ASTM E1137. Grade: as calcore_tolerance_astm_e1137.
+ *
+ * Ownership: as calcore_tolerance_new_absolute. Status: CALCORE_E_UNKNOWN_NAME.
+ */
+calcore_status calcore_tolerance_new_astm_e1137(const char *grade,
+                                                struct calcore_tolerance **tolerance,
+                                                struct calcore_error *err);
+
+/**
+ * Makes a tolerance by a class of GOST 6651. Material and class: as calcore_tolerance_gost6651.
+ *
+ * Ownership: as calcore_tolerance_new_absolute. Status: CALCORE_E_UNKNOWN_NAME.
+ */
+calcore_status calcore_tolerance_new_gost6651(const char *material,
+                                              const char *class_name,
+                                              struct calcore_tolerance **tolerance,
+                                              struct calcore_error *err);
+
+/**
+ * Makes the sum of `n` tolerances. The parts are copied: they stay the caller's and may be released at once.
+ *
+ * Ownership: as calcore_tolerance_new_absolute. Status: CALCORE_E_INVALID_VALUE for no part at all.
+ */
+calcore_status calcore_tolerance_new_sum(const struct calcore_tolerance *const *parts,
+                                         size_t n,
+                                         struct calcore_tolerance **tolerance,
+                                         struct calcore_error *err);
+
+/**
+ * Makes the widest of `n` tolerances. The parts are copied: they stay the caller's and may be released at once.
+ *
+ * Ownership: as calcore_tolerance_new_absolute. Status: CALCORE_E_INVALID_VALUE for no part at all.
+ */
+calcore_status calcore_tolerance_new_max(const struct calcore_tolerance *const *parts,
+                                         size_t n,
+                                         struct calcore_tolerance **tolerance,
+                                         struct calcore_error *err);
+
+/**
+ * Releases a tolerance. Null is fine; a handle of another type is left alone.
+ */
+void calcore_tolerance_free(struct calcore_tolerance *tolerance);
+
+/**
+ * The errors that a tolerance allows at a temperature in °C: most negative and most positive one, K, both allowed.
+ *
+ * Status: CALCORE_E_NOT_FINITE; CALCORE_E_OUT_OF_RANGE outside the range of a class.
+ */
+calcore_status calcore_tolerance_limits(const struct calcore_tolerance *tolerance,
+                                        double t_c,
+                                        double *lower_k,
+                                        double *upper_k,
+                                        struct calcore_error *err);
+
+/**
+ * Half-width of a tolerance at a temperature in °C, K.
+ *
+ * Status: as calcore_tolerance_limits; CALCORE_E_INVALID_VALUE where the limits are not symmetric.
+ */
+calcore_status calcore_tolerance_half_width(const struct calcore_tolerance *tolerance,
+                                            double t_c,
+                                            double *half_width_k,
+                                            struct calcore_error *err);
+
+/**
+ * Fits R0, A, B and C of a platinum thermometer to `n` temperatures (°C) and resistances (ohm), with errors in both
+ * variables. IEC 60751:2022, clause 4; ISO/TS 28037:2010. C needs points below 0 °C: without any it is held at the value
+ * of the standard, with a warning.
+ *
+ * `options`: null means nothing stated and nothing held. `*fit` receives a handle that the caller releases by
+ * calcore_fit_free.
+ * Status: CALCORE_E_LENGTH_MISMATCH, CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE, CALCORE_E_NOT_POSITIVE_DEFINITE,
+ * CALCORE_E_TOO_FEW_POINTS, CALCORE_E_UNDETERMINED, CALCORE_E_OPTION.
+ */
+calcore_status calcore_fit_callendar_van_dusen(const double *t_c,
+                                               const double *ohm,
+                                               size_t n,
+                                               const struct calcore_fit_options *options,
+                                               struct calcore_fit **fit,
+                                               struct calcore_error *err);
+
+/**
+ * Fits y = intercept + slope x to `n` points with errors in either or both variables. ISO/TS 28037:2010.
+ *
+ * Options, ownership and status: as calcore_fit_callendar_van_dusen.
+ */
+calcore_status calcore_fit_straight_line(const double *x,
+                                         const double *y,
+                                         size_t n,
+                                         const struct calcore_fit_options *options,
+                                         struct calcore_fit **fit,
+                                         struct calcore_error *err);
+
+/**
+ * Fits a polynomial of the given degree to `n` points.
+ *
+ * Options, ownership and status: as calcore_fit_callendar_van_dusen.
+ */
+calcore_status calcore_fit_polynomial(const double *x,
+                                      const double *y,
+                                      size_t n,
+                                      size_t degree,
+                                      const struct calcore_fit_options *options,
+                                      struct calcore_fit **fit,
+                                      struct calcore_error *err);
+
+/**
+ * Fits the equation of Steinhart and Hart to `n` temperatures (°C) and resistances (ohm). `terms`: 3 (the original, without
+ * the quadratic term) or 4. Covariances in the options are refused.
+ *
+ * Options, ownership and status: as calcore_fit_callendar_van_dusen.
+ */
+calcore_status calcore_fit_steinhart_hart(const double *t_c,
+                                          const double *ohm,
+                                          size_t n,
+                                          int32_t terms,
+                                          const struct calcore_fit_options *options,
+                                          struct calcore_fit **fit,
+                                          struct calcore_error *err);
+
+/**
+ * Fits resistance at 25 °C and beta of a thermistor to `n` temperatures (°C) and resistances (ohm). Covariances in the
+ * options are refused.
+ *
+ * Options, ownership and status: as calcore_fit_callendar_van_dusen.
+ */
+calcore_status calcore_fit_beta(const double *t_c,
+                                const double *ohm,
+                                size_t n,
+                                const struct calcore_fit_options *options,
+                                struct calcore_fit **fit,
+                                struct calcore_error *err);
+
+/**
+ * Fits the deviation function of a sub-range of the ITS-90 to `n` temperatures (kelvin) and ratios W. Sub-ranges: as
+ * calcore_sprt_new.
+ *
+ * Options, ownership and status: as calcore_fit_callendar_van_dusen; CALCORE_E_UNKNOWN_NAME, CALCORE_E_OUT_OF_RANGE.
+ */
+calcore_status calcore_fit_its90_deviation(const double *t_k,
+                                           const double *w,
+                                           size_t n,
+                                           const char *subrange,
+                                           const struct calcore_fit_options *options,
+                                           struct calcore_fit **fit,
+                                           struct calcore_error *err);
+
+/**
+ * Fits the `n_parameters` parameters of the caller's own curve to `n` points, from a start near the solution, with
+ * derivatives by differences. `lower`, `upper`: bounds of the parameters, or both null.
+ *
+ * Options, ownership and status: as calcore_fit_callendar_van_dusen (`fixed` is refused: bound a parameter instead);
+ * CALCORE_E_NO_CONVERGENCE; CALCORE_E_MODEL_FAILED when the curve has no answer, `value` of the error then is its status.
+ */
+calcore_status calcore_fit_model(calcore_curve_model model,
+                                 void *user,
+                                 const double *x,
+                                 const double *y,
+                                 size_t n,
+                                 const double *start,
+                                 const double *lower,
+                                 const double *upper,
+                                 size_t n_parameters,
+                                 const struct calcore_fit_options *options,
+                                 struct calcore_fit **fit,
+                                 struct calcore_error *err);
+
+/**
+ * Releases a fit. Null is fine; a handle of another type is left alone.
+ */
+void calcore_fit_free(struct calcore_fit *fit);
+
+/**
+ * What a fit says of its quality. Set `report->size` first.
+ */
+calcore_status calcore_fit_describe(const struct calcore_fit *fit,
+                                    struct calcore_fit_report *report,
+                                    struct calcore_error *err);
+
+/**
+ * The parameters: r0, a, b, c (ohm, 1/K, 1/K^2, 1/K^4); intercept, slope; or the coefficients of 1, x, x^2 and so on.
+ *
+ * `n`: room in `values`, which must be `parameters` of calcore_fit_describe. Status: CALCORE_E_LENGTH_MISMATCH.
+ */
+calcore_status calcore_fit_parameters(const struct calcore_fit *fit,
+                                      double *values,
+                                      size_t n,
+                                      struct calcore_error *err);
+
+/**
+ * Covariance of the parameters, row by row; zero rows for what was held.
+ *
+ * `n`: room in `values`, which must be the square of `parameters`. Status: CALCORE_E_LENGTH_MISMATCH;
+ * CALCORE_E_UNDETERMINED where the fit has none.
+ */
+calcore_status calcore_fit_covariance(const struct calcore_fit *fit,
+                                      double *values,
+                                      size_t n,
+                                      struct calcore_error *err);
+
+/**
+ * Numbers of a fit, one a point. `what`: one of the CALCORE_POINTS_ numbers.
+ *
+ * `n`: room in `values`, which must be `points` of calcore_fit_describe. Status: CALCORE_E_LENGTH_MISMATCH;
+ * CALCORE_E_HANDLE where the kind of fit has no such numbers.
+ */
+calcore_status calcore_fit_points(const struct calcore_fit *fit,
+                                  int32_t what,
+                                  double *values,
+                                  size_t n,
+                                  struct calcore_error *err);
+
+/**
+ * Warning i of a fit: its stable number, and its text in the caller's buffer.
+ *
+ * Numbers: 1 C held at the standard, 2 C poorly determined, 3 no degrees of freedom, 4 ill conditioned, 5 a parameter
+ * poorly determined, 6 high leverage, 7 chi-squared too large, 8 too small, 9 points played down, 10 extrapolation, 11 at a
+ * bound, 12 implausible alpha, 13 delta, 14 r0, 15 resistance falls. Buffer, `*needed` and status: as calcore_run_to_json;
+ * CALCORE_E_INDEX.
+ */
+calcore_status calcore_fit_warning(const struct calcore_fit *fit,
+                                   size_t i,
+                                   int32_t *number,
+                                   char *buffer,
+                                   size_t capacity,
+                                   size_t *needed,
+                                   struct calcore_error *err);
+
+/**
+ * The fitted Callendar-Van Dusen curve. Its range is the calibrated one, widened by 1 K or 2 % of its span.
+ *
+ * `*curve` receives a handle that the caller releases by calcore_cvd_free. Status: CALCORE_E_HANDLE for another kind of fit.
+ */
+calcore_status calcore_fit_cvd(const struct calcore_fit *fit,
+                               struct calcore_cvd **curve,
+                               struct calcore_error *err);
+
+/**
+ * The fitted curve of a Callendar-Van Dusen thermometer or a thermistor behind the general handle.
+ *
+ * `*curve` receives a handle that the caller releases by calcore_curve_free. Status: CALCORE_E_HANDLE for another kind of fit.
+ */
+calcore_status calcore_fit_curve(const struct calcore_fit *fit,
+                                 struct calcore_curve **curve,
+                                 struct calcore_error *err);
+
+/**
+ * The thermometer of a fitted ITS-90 deviation with its resistance at the triple point of water, ohm.
+ *
+ * Ownership and status: as calcore_fit_curve; CALCORE_E_INVALID_VALUE.
+ */
+calcore_status calcore_fit_sprt(const struct calcore_fit *fit,
+                                double r_tpw,
+                                struct calcore_curve **curve,
+                                struct calcore_error *err);
+
+/**
+ * Standard uncertainty, K, of a temperature in kelvin that a fitted ITS-90 deviation reads, as far as the deviation itself
+ * causes it.
+ *
+ * Status: as calcore_fit_temperature_uncertainty.
+ */
+calcore_status calcore_fit_its90_temperature_uncertainty(const struct calcore_fit *fit,
+                                                         double t_k,
+                                                         double *u_k,
+                                                         struct calcore_error *err);
+
+/**
+ * Standard uncertainty, K, of a temperature in °C that the fitted curve of a Callendar-Van Dusen thermometer or a
+ * Steinhart-Hart thermistor reads, as far as the curve itself causes it.
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_OUT_OF_RANGE; CALCORE_E_UNDETERMINED where the fit has no covariance;
+ * CALCORE_E_HANDLE for another kind of fit.
+ */
+calcore_status calcore_fit_temperature_uncertainty(const struct calcore_fit *fit,
+                                                   double t_c,
+                                                   double *u_k,
+                                                   struct calcore_error *err);
+
+/**
+ * Standard uncertainty, ohm, of a resistance that the fitted Callendar-Van Dusen curve gives at a temperature in °C.
+ *
+ * Status: as calcore_fit_temperature_uncertainty.
+ */
+calcore_status calcore_fit_resistance_uncertainty(const struct calcore_fit *fit,
+                                                  double t_c,
+                                                  double *u_ohm,
+                                                  struct calcore_error *err);
+
+/**
+ * Ordinate of a fitted straight line at an abscissa with a standard uncertainty of its own (0 if exact), and the standard
+ * uncertainty of the ordinate. ISO/TS 28037:2010, 11.2.
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE; CALCORE_E_UNDETERMINED where the fit has no covariance;
+ * CALCORE_E_HANDLE for another kind of fit.
+ */
+calcore_status calcore_fit_predict(const struct calcore_fit *fit,
+                                   double x,
+                                   double u_x,
+                                   double *y,
+                                   double *u_y,
+                                   struct calcore_error *err);
+
+/**
+ * Abscissa at which a fitted straight line has an ordinate with a standard uncertainty of its own, and the standard
+ * uncertainty of the abscissa. ISO/TS 28037:2010, 11.1.
+ *
+ * Status: as calcore_fit_predict; CALCORE_E_UNDETERMINED for a horizontal line too.
+ */
+calcore_status calcore_fit_predict_inverse(const struct calcore_fit *fit,
+                                           double y,
+                                           double u_y,
+                                           double *x,
+                                           double *u_x,
+                                           struct calcore_error *err);
+
+/**
+ * Value of a fitted polynomial.
+ *
+ * Status: CALCORE_E_NOT_FINITE; CALCORE_E_HANDLE for another kind of fit.
+ */
+calcore_status calcore_fit_value(const struct calcore_fit *fit,
+                                 double x,
+                                 double *y,
+                                 struct calcore_error *err);
+
+/**
+ * Standard uncertainty of the value of a fitted polynomial, as far as its coefficients cause it.
+ *
+ * Status: as calcore_fit_value; CALCORE_E_UNDETERMINED where the fit has no covariance.
+ */
+calcore_status calcore_fit_value_uncertainty(const struct calcore_fit *fit,
+                                             double x,
+                                             double *u_y,
+                                             struct calcore_error *err);
+
+/**
+ * The coefficients of a thermometer as a transmitter takes them, with the largest error that rounding adds over the range of
+ * the curve. Set `entries->size` first.
+ *
+ * `rounded_curve`: null, or receives the curve that the entries make, which the caller releases by calcore_cvd_free.
+ * Status: CALCORE_E_OPTION; CALCORE_E_INVALID_VALUE for digits that cannot be, or where rounding leaves no curve.
+ */
+calcore_status calcore_cvd_rounded(const struct calcore_cvd *curve,
+                                   const struct calcore_entry_grid *grid,
+                                   struct calcore_entries *entries,
+                                   struct calcore_cvd **rounded_curve,
+                                   struct calcore_error *err);
+
+/**
+ * The fewest digits, chosen together, that keep the largest error that rounding adds below a limit, K.
+ *
+ * `form`: CALCORE_ENTRY_ABC or CALCORE_ENTRY_ALPHA_DELTA_BETA. Outputs: as calcore_cvd_rounded.
+ * Status: CALCORE_E_OPTION, CALCORE_E_INVALID_VALUE; CALCORE_E_NO_CONVERGENCE where fifteen digits do not suffice.
+ */
+calcore_status calcore_cvd_rounded_within(const struct calcore_cvd *curve,
+                                          int32_t form,
+                                          double limit_k,
+                                          struct calcore_entries *entries,
+                                          struct calcore_cvd **rounded_curve,
+                                          struct calcore_error *err);
+
+/**
+ * Temperature, °C, of a resistance (ohm) that has a standard uncertainty of its own (ohm), by a fitted Callendar-Van Dusen
+ * curve, and the standard uncertainty of curve and resistance together, K.
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_OUT_OF_RANGE, CALCORE_E_INVALID_VALUE; CALCORE_E_UNDETERMINED where the fit has
+ * no covariance; CALCORE_E_HANDLE for another kind of fit, here and in the functions below.
+ */
+calcore_status calcore_fit_read(const struct calcore_fit *fit,
+                                double ohm,
+                                double u_ohm,
+                                double *t_c,
+                                double *u_k,
+                                struct calcore_error *err);
+
+/**
+ * What a transmitter set to `entered` reads from the fitted element at a temperature in °C, minus that temperature, K, and
+ * the standard uncertainty of that error, K.
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_OUT_OF_RANGE, CALCORE_E_UNDETERMINED.
+ */
+calcore_status calcore_fit_error_read_with(const struct calcore_fit *fit,
+                                           const struct calcore_cvd *entered,
+                                           double t_c,
+                                           double *error_k,
+                                           double *u_k,
+                                           struct calcore_error *err);
+
+/**
+ * The band about a fitted Callendar-Van Dusen curve at `n` temperatures (°C), `coverage_factor` standard uncertainties wide
+ * each way: resistance of the curve (ohm), half-widths in ohm and in kelvin. The outputs must not overlap the input.
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_OUT_OF_RANGE, CALCORE_E_INVALID_VALUE, CALCORE_E_UNDETERMINED.
+ */
+calcore_status calcore_fit_band(const struct calcore_fit *fit,
+                                const double *t_c,
+                                size_t n,
+                                double coverage_factor,
+                                double *ohm,
+                                double *half_width_ohm,
+                                double *half_width_k,
+                                struct calcore_error *err);
+
+/**
+ * calcore_fit_temperature_uncertainty beyond the calibrated range, asked for by name. `*beyond` receives 1 if the
+ * temperature lies beyond it, else 0.
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_UNDETERMINED; CALCORE_E_OUT_OF_RANGE where the equation itself no longer rises.
+ */
+calcore_status calcore_fit_extrapolated_temperature_uncertainty(const struct calcore_fit *fit,
+                                                                double t_c,
+                                                                double *u_k,
+                                                                int32_t *beyond,
+                                                                struct calcore_error *err);
+
+/**
+ * Covariance, K^2, of the temperatures that a fitted Callendar-Van Dusen curve reads at `n` temperatures (°C), row by row:
+ * points on one curve share its errors. `n_values`: room in `values`, n x n. The two must not overlap.
+ *
+ * Status: CALCORE_E_LENGTH_MISMATCH, CALCORE_E_NOT_FINITE, CALCORE_E_OUT_OF_RANGE, CALCORE_E_UNDETERMINED.
+ */
+calcore_status calcore_fit_temperature_covariance(const struct calcore_fit *fit,
+                                                  const double *t_c,
+                                                  size_t n,
+                                                  double *values,
+                                                  size_t n_values,
+                                                  struct calcore_error *err);
+
+/**
+ * alpha, delta and beta of a fitted Callendar-Van Dusen curve with their covariance. Set `numbers->size` first.
+ */
+calcore_status calcore_fit_alpha_delta_beta(const struct calcore_fit *fit,
+                                            struct calcore_alpha_delta_beta *numbers,
+                                            struct calcore_error *err);
+
+/**
+ * Checks a fitted Callendar-Van Dusen curve against `n` points that were not used for it: temperatures (°C), resistances
+ * (ohm), and in `options` their u_x (K) and u_y (ohm); the other options are not looked at.
+ *
+ * Outputs, n numbers each, or null where not wanted: temperature read minus given (K), its standard uncertainty of curve
+ * and point together (K), and their quotient. Set `outcome->size` first.
+ * Status: as calcore_fit_read; CALCORE_E_TOO_FEW_POINTS.
+ */
+calcore_status calcore_fit_hold_out(const struct calcore_fit *fit,
+                                    const double *t_c,
+                                    const double *ohm,
+                                    size_t n,
+                                    const struct calcore_fit_options *options,
+                                    double *errors_k,
+                                    double *uncertainties_k,
+                                    double *normalised,
+                                    struct calcore_test *outcome,
+                                    struct calcore_error *err);
+
+/**
+ * Drift of an element since an earlier fit, at `n` temperatures (°C): what the earlier curve reads from the later one's
+ * resistance, minus the temperature (K), and its standard uncertainty (K), or null where not wanted; and whether the
+ * coefficients have changed. Set `outcome->size` first.
+ *
+ * Status: as calcore_fit_read.
+ */
+calcore_status calcore_fit_drift_since(const struct calcore_fit *fit,
+                                       const struct calcore_fit *earlier,
+                                       const double *t_c,
+                                       size_t n,
+                                       double *drift_k,
+                                       double *uncertainties_k,
+                                       struct calcore_test *outcome,
+                                       struct calcore_error *err);
+
+/**
+ * Propagates the uncertainties of `n` inputs through a model, to first order, with sensitivities by numerical
+ * differentiation at the estimates. JCGM 100:2008, 5.1.2 and 5.2.2.
+ *
+ * `correlation`: n x n coefficients, row by row, or null for independent inputs. `coverage`: a probability or a factor, as
+ * `coverage_kind` says (CALCORE_COVERAGE_). `result`: set its `size` first. `contributions`: room for n lines in the order
+ * of the inputs, or null. The input arrays must not overlap the outputs.
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE, CALCORE_E_OUT_OF_RANGE for what the inputs, the correlation or the
+ * coverage cannot be; CALCORE_E_MODEL_FAILED when the model has no answer near the estimates; `value` of the error then is
+ * the last status other than 0 that the model returned, NaN if it gave a number that is not finite.
+ */
+calcore_status calcore_propagate(calcore_model model,
+                                 void *user,
+                                 const struct calcore_input *inputs,
+                                 size_t n,
+                                 const double *correlation,
+                                 int32_t coverage_kind,
+                                 double coverage,
+                                 struct calcore_budget *result,
+                                 struct calcore_contribution *contributions,
+                                 struct calcore_error *err);
+
+/**
+ * A budget of `n` contributions with known sensitivities: u^2 = sum of (c_i u_i)^2, or with the correlation terms.
+ *
+ * `value`: best estimate of the result. `sensitivities`: how far the result moves per unit of each input. The other
+ * arguments, and status: as calcore_propagate.
+ */
+calcore_status calcore_budget_from_contributions(double value,
+                                                 const struct calcore_input *inputs,
+                                                 const double *sensitivities,
+                                                 size_t n,
+                                                 const double *correlation,
+                                                 int32_t coverage_kind,
+                                                 double coverage,
+                                                 struct calcore_budget *result,
+                                                 struct calcore_contribution *contributions,
+                                                 struct calcore_error *err);
+
+/**
+ * Best estimate and standard uncertainty of an input, in its unit.
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE.
+ */
+calcore_status calcore_input_moments(const struct calcore_input *input,
+                                     double *mean,
+                                     double *standard_uncertainty,
+                                     struct calcore_error *err);
+
+/**
+ * Probability that an input does not exceed x. With finite degrees of freedom a normal one counts as Student's t
+ * (JCGM 101:2008, 6.4.9.7).
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE.
+ */
+calcore_status calcore_input_cdf(const struct calcore_input *input,
+                                 double x,
+                                 double *probability,
+                                 struct calcore_error *err);
+
+/**
+ * Value that an input does not exceed with a probability between 0 and 1.
+ *
+ * Status: CALCORE_E_OUT_OF_RANGE, CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE.
+ */
+calcore_status calcore_input_quantile(const struct calcore_input *input,
+                                      double probability,
+                                      double *x,
+                                      struct calcore_error *err);
+
+/**
+ * Effective degrees of freedom of `n` independent contributions by the Welch-Satterthwaite formula, not truncated;
+ * INFINITY where all are exact. JCGM 100:2008, G.4.1.
+ *
+ * `contributions`: |c_i| u_i, not negative. `degrees_of_freedom`: of each, greater than 0; INFINITY where exact.
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE.
+ */
+calcore_status calcore_welch_satterthwaite(const double *contributions,
+                                           const double *degrees_of_freedom,
+                                           size_t n,
+                                           double *effective,
+                                           struct calcore_error *err);
+
+/**
+ * Coverage factor of a two-sided interval from Student's distribution. JCGM 100:2008, G.3 and table G.2.
+ *
+ * `probability` between 0 and 1; `degrees_of_freedom` greater than 0, not necessarily whole, INFINITY for the normal
+ * distribution. Status: CALCORE_E_NOT_FINITE, CALCORE_E_OUT_OF_RANGE, CALCORE_E_INVALID_VALUE.
+ */
+calcore_status calcore_coverage_factor(double probability,
+                                       double degrees_of_freedom,
+                                       double *factor,
+                                       struct calcore_error *err);
+
+/**
+ * The same with the degrees of freedom cut to the next lower whole number, but to no less than 1. JCGM 100:2008, G.4.1
+ * note 1.
+ *
+ * Status: as calcore_coverage_factor.
+ */
+calcore_status calcore_coverage_factor_truncated(double probability,
+                                                 double degrees_of_freedom,
+                                                 double *factor,
+                                                 struct calcore_error *err);
+
+/**
+ * Probability with which `factor` standard uncertainties to both sides cover the value.
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE for a factor or degrees of freedom that are not positive.
+ */
+calcore_status calcore_coverage_probability(double factor,
+                                            double degrees_of_freedom,
+                                            double *probability,
+                                            struct calcore_error *err);
+
+/**
+ * Decides whether a measured value conforms to tolerance limits; a value on a limit is inside.
+ *
+ * Value, standard uncertainty (0 is allowed), limits and widths in one unit. `lower` = -INFINITY and `upper` = INFINITY
+ * mean no limit on that side. `rule`: null means simple acceptance. `decision`: set its `size` first.
+ *
+ * Status: CALCORE_E_NOT_FINITE; CALCORE_E_INVALID_VALUE for limits in the wrong order, a negative standard uncertainty, or
+ * a negative guard band with any rule but guarded acceptance; CALCORE_E_OUT_OF_RANGE for a risk that is not between 0
+ * and 1; CALCORE_E_TOO_FEW_POINTS for no limit at all.
+ */
+calcore_status calcore_decide(double value,
+                              double standard_uncertainty,
+                              double lower,
+                              double upper,
+                              const struct calcore_decision_rule *rule,
+                              struct calcore_decision *decision,
+                              struct calcore_error *err);
+
+/**
+ * Probability that the true value lies within the limits, for a normal distribution about the measured value.
+ * JCGM 106:2012, 7.4.
+ *
+ * Limits: as calcore_decide. Status: CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE, CALCORE_E_TOO_FEW_POINTS.
+ */
+calcore_status calcore_probability_of_conformity(double value,
+                                                 double standard_uncertainty,
+                                                 double lower,
+                                                 double upper,
+                                                 double *probability,
+                                                 struct calcore_error *err);
+
+/**
+ * Judges a record of `n` readings by a criterion on its last window, which reaches back `window_s` seconds from the last
+ * reading: largest minus smallest value at most `max_span`, slope at most `max_slope_per_min` either way.
+ *
+ * Times in s, rising; values in any unit, the limits in the same. `steadiness`: set its `size` first.
+ * Status: CALCORE_E_NOT_FINITE with the index of the reading; CALCORE_E_INVALID_VALUE for limits that are not positive or
+ * times that do not rise; CALCORE_E_TOO_FEW_POINTS for an empty record.
+ */
+calcore_status calcore_steady(const double *time_s,
+                              const double *value,
+                              size_t n,
+                              double window_s,
+                              double max_span,
+                              double max_slope_per_min,
+                              struct calcore_steadiness *steadiness,
+                              struct calcore_error *err);
+
+/**
+ * Reads the description of a run and checks it for contradictions. `text`: JSON in UTF-8 of `length` bytes; a zero byte
+ * at its end is not needed and not counted.
+ *
+ * `*run` receives a handle that the caller releases by calcore_run_free.
+ * Status: CALCORE_E_UTF8; CALCORE_E_DOCUMENT at the first field that is missing, unknown, misspelt or of the wrong kind,
+ * the message begins with its path; CALCORE_E_INVALID_RUN with all contradictions in the message.
+ */
+calcore_status calcore_run_from_json(const char *text,
+                                     size_t length,
+                                     struct calcore_run **run,
+                                     struct calcore_error *err);
+
+/**
+ * Releases a run. Null is fine; a handle of another type is left alone.
+ */
+void calcore_run_free(struct calcore_run *run);
+
+/**
+ * Writes the description of a run as JSON into the caller's buffer of `capacity` bytes, ended by a zero byte.
+ *
+ * `*needed` receives the bytes that the text takes with its zero byte, also when the buffer is too small
+ * (CALCORE_E_BUFFER_TOO_SMALL, nothing written). `buffer` null and `capacity` 0: only `*needed`, CALCORE_OK.
+ */
+calcore_status calcore_run_to_json(const struct calcore_run *run,
+                                   char *buffer,
+                                   size_t capacity,
+                                   size_t *needed,
+                                   struct calcore_error *err);
+
+/**
+ * Evaluates a run: errors, uncertainties, verdicts, attribution, covariance, new coefficients.
+ *
+ * `*result` receives a handle that the caller releases by calcore_result_free.
+ * Status: what the curves and tolerances say of a reading they cannot take, such as CALCORE_E_OUT_OF_RANGE.
+ */
+calcore_status calcore_run_evaluate(const struct calcore_run *run,
+                                    struct calcore_result **result,
+                                    struct calcore_error *err);
+
+/**
+ * Releases a result. Null is fine; a handle of another type is left alone.
+ */
+void calcore_result_free(struct calcore_result *result);
+
+/**
+ * Writes a result as JSON into the caller's buffer. The same run gives the same bytes in Rust, C and Python.
+ *
+ * Buffer, `*needed` and status: as calcore_run_to_json; CALCORE_E_DOCUMENT for a number that JSON cannot hold.
+ */
+calcore_status calcore_result_to_json(const struct calcore_result *result,
+                                      char *buffer,
+                                      size_t capacity,
+                                      size_t *needed,
+                                      struct calcore_error *err);
+
+/**
+ * How much a result holds. Set `counts->size` first.
+ */
+calcore_status calcore_result_count(const struct calcore_result *result,
+                                    struct calcore_result_counts *counts,
+                                    struct calcore_error *err);
+
+/**
+ * Writes a text of a result into the caller's buffer. `what`: one of the CALCORE_TEXT_ numbers, which say what the
+ * numbers i, j and k mean; those that they do not name are not looked at.
+ *
+ * Buffer, `*needed` and status: as calcore_run_to_json; CALCORE_E_INDEX for an element that is not there.
+ */
+calcore_status calcore_result_text(const struct calcore_result *result,
+                                   int32_t what,
+                                   size_t i,
+                                   size_t j,
+                                   size_t k,
+                                   char *buffer,
+                                   size_t capacity,
+                                   size_t *needed,
+                                   struct calcore_error *err);
+
+/**
+ * Number of the instrument with a tag.
+ *
+ * Status: CALCORE_E_UNKNOWN_NAME when no instrument of the result has it.
+ */
+calcore_status calcore_result_find(const struct calcore_result *result,
+                                   const char *tag,
+                                   size_t *instrument,
+                                   struct calcore_error *err);
+
+/**
+ * Set point i of a result. Set `set_point->size` first. Status: CALCORE_E_INDEX.
+ */
+calcore_status calcore_result_set_point(const struct calcore_result *result,
+                                        size_t i,
+                                        struct calcore_set_point *set_point,
+                                        struct calcore_error *err);
+
+/**
+ * Whether the reference was steady at set point i, values in kelvin. Set `steadiness->size` first.
+ *
+ * Status: CALCORE_E_INDEX, also where the run does not say when it counts as steady (`judged` of the set point is 0).
+ */
+calcore_status calcore_result_steadiness(const struct calcore_result *result,
+                                         size_t i,
+                                         struct calcore_steadiness *steadiness,
+                                         struct calcore_error *err);
+
+/**
+ * Instrument i of a result, in short. Set `instrument->size` first. Status: CALCORE_E_INDEX.
+ */
+calcore_status calcore_result_instrument(const struct calcore_result *result,
+                                         size_t i,
+                                         struct calcore_instrument *instrument,
+                                         struct calcore_error *err);
+
+/**
+ * Point j of instrument i. Set `point->size` first. Status: CALCORE_E_INDEX.
+ */
+calcore_status calcore_result_point(const struct calcore_result *result,
+                                    size_t i,
+                                    size_t j,
+                                    struct calcore_point *point,
+                                    struct calcore_error *err);
+
+/**
+ * Budget of point j of instrument i, in kelvin. Set `budget->size` first. Status: CALCORE_E_INDEX.
+ */
+calcore_status calcore_result_budget(const struct calcore_result *result,
+                                     size_t i,
+                                     size_t j,
+                                     struct calcore_budget *budget,
+                                     struct calcore_error *err);
+
+/**
+ * Line k of the budget of point j of instrument i. Its source: calcore_result_text. Status: CALCORE_E_INDEX.
+ */
+calcore_status calcore_result_contribution(const struct calcore_result *result,
+                                           size_t i,
+                                           size_t j,
+                                           size_t k,
+                                           struct calcore_contribution *contribution,
+                                           struct calcore_error *err);
+
+/**
+ * Covariance matrix of all errors, K^2, row by row, in the order of the instruments and, within, of their points.
+ *
+ * `n`: room in `covariance`, which must be the square of `errors` of calcore_result_count. Status:
+ * CALCORE_E_LENGTH_MISMATCH.
+ */
+calcore_status calcore_result_covariance(const struct calcore_result *result,
+                                         double *covariance,
+                                         size_t n,
+                                         struct calcore_error *err);
+
+/**
+ * Attribution i of a result, in short. Set `attribution->size` first. Status: CALCORE_E_INDEX.
+ */
+calcore_status calcore_result_attribution(const struct calcore_result *result,
+                                          size_t i,
+                                          struct calcore_attribution *attribution,
+                                          struct calcore_error *err);
+
+/**
+ * Set point j of attribution i, in short. Set `point->size` first. Status: CALCORE_E_INDEX.
+ */
+calcore_status calcore_result_attribution_point(const struct calcore_result *result,
+                                                size_t i,
+                                                size_t j,
+                                                struct calcore_attribution_point *point,
+                                                struct calcore_error *err);
+
+/**
+ * Share k at set point j of attribution i. Its link: calcore_result_text. Set `share->size` first.
+ *
+ * Status: CALCORE_E_INDEX.
+ */
+calcore_status calcore_result_share(const struct calcore_result *result,
+                                    size_t i,
+                                    size_t j,
+                                    size_t k,
+                                    struct calcore_share *share,
+                                    struct calcore_error *err);
+
+/**
+ * Fit i of an element: new coefficients. Set `fit->size` first. Status: CALCORE_E_INDEX.
+ */
+calcore_status calcore_result_element_fit(const struct calcore_result *result,
+                                          size_t i,
+                                          struct calcore_element_fit *fit,
+                                          struct calcore_error *err);
+
+/**
+ * What fit i leaves at every point, K, and the standard uncertainty of its curve there, K. `n`: room in both arrays,
+ * which must be `points` of calcore_element_fit. An uncertainty that could not be had is NaN.
+ *
+ * Status: CALCORE_E_INDEX, CALCORE_E_LENGTH_MISMATCH.
+ */
+calcore_status calcore_result_element_fit_points(const struct calcore_result *result,
+                                                 size_t i,
+                                                 double *residuals_k,
+                                                 double *standard_uncertainties_k,
+                                                 size_t n,
+                                                 struct calcore_error *err);
+
+/**
+ * The new curve of fit i, over the range in which it holds.
+ *
+ * `*curve` receives a handle that the caller releases by calcore_cvd_free. Status: CALCORE_E_INDEX.
+ */
+calcore_status calcore_result_element_curve(const struct calcore_result *result,
+                                            size_t i,
+                                            struct calcore_cvd **curve,
+                                            struct calcore_error *err);
+
+#ifdef __cplusplus
+}  // extern "C"
+#endif  // __cplusplus
+
+#endif  /* CALCORE_H */

@@ -1,0 +1,36 @@
+/* The tests of the C face: main REFERENCE_DIRECTORY RUN RESULT [PARITY_FILE...]. Prints the failed checks and the counts. */
+/* Twice: the guard of the header. */
+#include "calcore.h"
+#include "calcore.h"
+#include "check.h"
+
+#include <stdio.h>
+
+int main(int argc, char **argv)
+{
+    int i;
+    if (argc < 4) {
+        fprintf(stderr, "usage: %s REFERENCE_DIRECTORY RUN RESULT [PARITY_FILE...]\n", argv[0]);
+        return 2;
+    }
+    test_border();
+    test_temperature();
+    test_curves(argv[1]);
+    test_sensor_curves(argv[1]);
+    test_its90(argv[1]);
+    test_circuit();
+    test_effects(argv[1]);
+    test_tolerance(argv[1]);
+    test_fit(argv[1]);
+    test_fit_use(argv[1]);
+    test_uncertainty(argv[1]);
+    test_decision(argv[1]);
+    test_settling();
+    test_loop_calibration(argv[1], argv[2], argv[3]);
+    test_hostile(argv[2]);
+    for (i = 4; i < argc; i++) {
+        test_parity(argv[i]);
+    }
+    printf("%ld passed, %ld failed\n", check_passed, check_failed);
+    return check_failed == 0 && check_passed > 0 ? 0 : 1;
+}

@@ -1,0 +1,294 @@
+/* Replay of what the core computed: every line of DIRECTORY/NAME.txt holds the arguments and the results of one call, as
+ * the 16 hexadecimal digits of their bits. A name that this file does not know is a failure, so that no file is left out
+ * unseen. */
+#include "check.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+enum { MOST = 32 };
+
+typedef struct replay {
+    const char *name;
+    size_t inputs;
+    size_t outputs;
+    calcore_status (*call)(const double *x, double *y, calcore_error *err);
+} replay;
+
+/* Runs the rest of a body only while all went well. */
+#define TRY(call)                    \
+    do {                             \
+        status = (call);             \
+        if (status != CALCORE_OK) {  \
+            return status;           \
+        }                            \
+    } while (0)
+
+typedef calcore_status (*on_cvd)(const calcore_cvd *curve, double x, double *y, calcore_error *err);
+
+static calcore_status with_pt100(const double *x, double *y, calcore_error *err, on_cvd call)
+{
+    calcore_cvd *curve = NULL;
+    calcore_status status = calcore_cvd_iec60751(100.0, &curve, err);
+    if (status == CALCORE_OK) {
+        status = call(curve, x[0], y, err);
+    }
+    calcore_cvd_free(curve);
+    return status;
+}
+
+static calcore_status with_coefficients(const double *x, double *y, calcore_error *err, on_cvd call)
+{
+    calcore_cvd *curve = NULL;
+    calcore_status status = calcore_cvd_new(x[0], x[1], x[2], x[3], &curve, err);
+    if (status == CALCORE_OK) {
+        status = call(curve, x[4], y, err);
+    }
+    calcore_cvd_free(curve);
+    return status;
+}
+
+static calcore_status iec60751_resistance(const double *x, double *y, calcore_error *err)
+{
+    return with_pt100(x, y, err, calcore_cvd_resistance);
+}
+
+static calcore_status iec60751_temperature(const double *x, double *y, calcore_error *err)
+{
+    return with_pt100(x, y, err, calcore_cvd_temperature);
+}
+
+static calcore_status iec60751_slope(const double *x, double *y, calcore_error *err)
+{
+    return with_pt100(x, y, err, calcore_cvd_slope);
+}
+
+static calcore_status cvd_resistance(const double *x, double *y, calcore_error *err)
+{
+    return with_coefficients(x, y, err, calcore_cvd_resistance);
+}
+
+static calcore_status cvd_temperature(const double *x, double *y, calcore_error *err)
+{
+    return with_coefficients(x, y, err, calcore_cvd_temperature);
+}
+
+static calcore_status fahrenheit(const double *x, double *y, calcore_error *err)
+{
+    calcore_status status;
+    TRY(calcore_temperature_from_c(CALCORE_FAHRENHEIT, x[0], &y[0], err));
+    return calcore_temperature_to_c(CALCORE_FAHRENHEIT, y[0], &y[1], err);
+}
+
+static calcore_status current_loop(const double *x, double *y, calcore_error *err)
+{
+    calcore_status status;
+    calcore_current_loop range;
+    memset(&range, 0, sizeof range);
+    range.size = sizeof range;
+    TRY(calcore_current_loop_init(x[0], x[1], &range, err));
+    TRY(calcore_current_loop_current(&range, x[2], &y[0], err));
+    return calcore_current_loop_value(&range, y[0], &y[1], err);
+}
+
+static calcore_status tolerance_a_wire_wound(const double *x, double *y, calcore_error *err)
+{
+    return calcore_tolerance_iec60751("A", x[0], CALCORE_WIRE_WOUND, y, err);
+}
+
+static calcore_status steady(const double *x, double *y, calcore_error *err)
+{
+    double time_s[10];
+    calcore_steadiness s;
+    calcore_status status;
+    int i;
+    memset(&s, 0, sizeof s);
+    s.size = sizeof s;
+    for (i = 0; i < 10; i++) {
+        time_s[i] = 10.0 * i;
+    }
+    TRY(calcore_steady(time_s, x, 10, 60.0, 0.05, 0.01, &s, err));
+    y[0] = s.span;
+    y[1] = s.slope_per_min;
+    y[2] = s.standard_uncertainty;
+    return CALCORE_OK;
+}
+
+static calcore_status coverage_factor(const double *x, double *y, calcore_error *err)
+{
+    return calcore_coverage_factor(x[0], x[1], y, err);
+}
+
+static calcore_status welch_satterthwaite(const double *x, double *y, calcore_error *err)
+{
+    double u[3];
+    double nu[3];
+    int i;
+    for (i = 0; i < 3; i++) {
+        u[i] = x[2 * i];
+        nu[i] = x[2 * i + 1];
+    }
+    return calcore_welch_satterthwaite(u, nu, 3, y, err);
+}
+
+static calcore_status decide_guarded(const double *x, double *y, calcore_error *err)
+{
+    calcore_decision_rule rule;
+    calcore_decision d;
+    calcore_status status;
+    memset(&rule, 0, sizeof rule);
+    memset(&d, 0, sizeof d);
+    rule.size = sizeof rule;
+    rule.rule = CALCORE_RULE_GUARDED_ACCEPTANCE;
+    rule.guard_band_kind = CALCORE_GUARD_BAND_WIDTH;
+    rule.guard_band = x[4];
+    d.size = sizeof d;
+    TRY(calcore_decide(x[0], x[1], x[2], x[3], &rule, &d, err));
+    y[0] = d.probability_of_conformity;
+    y[1] = d.acceptance_lower;
+    y[2] = d.acceptance_upper;
+    return CALCORE_OK;
+}
+
+static calcore_status product_and_sum(const double *q, size_t n, double *result, void *user)
+{
+    (void)user;
+    if (n != 3) {
+        return 1;
+    }
+    *result = q[0] * q[1] + q[2];
+    return CALCORE_OK;
+}
+
+static calcore_status propagate(const double *x, double *y, calcore_error *err)
+{
+    calcore_input inputs[3];
+    calcore_budget b;
+    calcore_status status;
+    int i;
+    memset(inputs, 0, sizeof inputs);
+    memset(&b, 0, sizeof b);
+    b.size = sizeof b;
+    for (i = 0; i < 3; i++) {
+        inputs[i].kind = CALCORE_NORMAL;
+        inputs[i].p1 = x[i];
+        inputs[i].p2 = x[3 + i];
+        inputs[i].degrees_of_freedom = check_infinity();
+    }
+    TRY(calcore_propagate(product_and_sum, NULL, inputs, 3, NULL, CALCORE_COVERAGE_PROBABILITY, 0.95, &b, NULL, err));
+    y[0] = b.value;
+    y[1] = b.standard_uncertainty;
+    y[2] = b.expanded_uncertainty;
+    return CALCORE_OK;
+}
+
+static calcore_status fit_cvd(const double *x, double *y, calcore_error *err)
+{
+    const double u_t = 0.01;
+    const double u_ohm = 0.001;
+    double fixed[4];
+    double values[16];
+    calcore_fit_options o;
+    calcore_fit *fit = NULL;
+    calcore_status status;
+    memset(&o, 0, sizeof o);
+    o.size = sizeof o;
+    o.u_x = &u_t;
+    o.u_x_count = 1;
+    o.u_y = &u_ohm;
+    o.u_y_count = 1;
+    fixed[0] = fixed[1] = fixed[2] = check_nan();
+    fixed[3] = -4.183e-12;
+    o.fixed = fixed;
+    o.fixed_count = 4;
+    TRY(calcore_fit_callendar_van_dusen(x, x + 7, 7, &o, &fit, err));
+    status = calcore_fit_parameters(fit, values, 4, err);
+    memcpy(y, values, 3 * sizeof *y);
+    if (status == CALCORE_OK) {
+        status = calcore_fit_covariance(fit, values, 16, err);
+        y[3] = sqrt(values[0]);
+    }
+    calcore_fit_free(fit);
+    return status;
+}
+
+static const replay replays[] = {
+    {"iec60751_resistance", 1, 1, iec60751_resistance},
+    {"iec60751_temperature", 1, 1, iec60751_temperature},
+    {"iec60751_slope", 1, 1, iec60751_slope},
+    {"cvd_resistance", 5, 1, cvd_resistance},
+    {"cvd_temperature", 5, 1, cvd_temperature},
+    {"fahrenheit", 1, 2, fahrenheit},
+    {"current_loop", 3, 2, current_loop},
+    {"tolerance_a_wire_wound", 1, 1, tolerance_a_wire_wound},
+    {"steady", 10, 3, steady},
+    {"coverage_factor", 2, 1, coverage_factor},
+    {"welch_satterthwaite", 6, 1, welch_satterthwaite},
+    {"decide_guarded", 5, 3, decide_guarded},
+    {"propagate", 6, 3, propagate},
+    {"fit_cvd", 14, 4, fit_cvd},
+};
+
+/* Reads the numbers of a line; returns how many. */
+static size_t numbers(const char *line, double *x)
+{
+    size_t n = 0;
+    char *end;
+    for (;;) {
+        unsigned long long bits = strtoull(line, &end, 16);
+        if (end == line) {
+            return n;
+        }
+        if (n == MOST) {
+            return 0;
+        }
+        x[n++] = check_from_bits((uint64_t)bits);
+        line = end;
+    }
+}
+
+static const replay *known(const char *path)
+{
+    const char *slash = strrchr(path, '/');
+    const char *name = slash == NULL ? path : slash + 1;
+    size_t length = strcspn(name, ".");
+    size_t i;
+    for (i = 0; i < sizeof replays / sizeof replays[0]; i++) {
+        if (strlen(replays[i].name) == length && strncmp(replays[i].name, name, length) == 0) {
+            return &replays[i];
+        }
+    }
+    return NULL;
+}
+
+void test_parity(const char *path)
+{
+    const replay *r = known(path);
+    FILE *file = fopen(path, "r");
+    char line[MOST * 17 + 2];
+    long lines = 0;
+    CHECK(r != NULL && file != NULL);
+    if (r == NULL || file == NULL) {
+        printf("parity file not known or not readable: %s\n", path);
+        if (file != NULL) {
+            fclose(file);
+        }
+        return;
+    }
+    while (fgets(line, sizeof line, file) != NULL) {
+        calcore_error err = check_error();
+        double x[MOST];
+        double y[MOST];
+        size_t k;
+        CHECK(numbers(line, x) == r->inputs + r->outputs);
+        GOOD(r->call(x, y, &err));
+        for (k = 0; k < r->outputs; k++) {
+            SAME(r->name, y[k], x[r->inputs + k]);
+        }
+        lines++;
+    }
+    CHECK(lines > 0);
+    fclose(file);
+}
