@@ -228,6 +228,11 @@ pub enum CurveDescription {
         /// β, K.
         beta: f64,
     },
+    /// A thermocouple by its letter; its readings in mV need a reference junction.
+    Thermocouple {
+        /// B, C, E, J, K, N, R, S, T or A.
+        letter: String,
+    },
     /// A table of a certificate or of the user's own, in the unit of the readings.
     Table {
         /// Temperatures, °C.
@@ -475,6 +480,39 @@ pub enum ToleranceDescription {
         #[serde(default, skip_serializing_if = "Option::is_none")]
         #[cfg_attr(feature = "schema", schemars(with = "Option<String>"))]
         construction: Option<Construction>,
+    },
+    /// A class of IEC 60584-1.
+    Iec60584 {
+        /// Letter of the type.
+        letter: String,
+        /// 1, 2 or 3.
+        class: u8,
+    },
+    /// Limits of ASTM E230.
+    AstmE230 {
+        /// Letter of the type.
+        letter: String,
+        /// `standard` or `special`.
+        limits: String,
+    },
+    /// A grade of ASTM E1137.
+    AstmE1137 {
+        /// Name of the grade.
+        grade: String,
+    },
+    /// A class of GOST 6651 for copper or nickel.
+    Gost6651 {
+        /// `copper` or `nickel`.
+        material: String,
+        /// Name of the class.
+        class: String,
+    },
+    /// Limits that are not the same below as above.
+    Asymmetric {
+        /// Most negative error allowed, K.
+        lower_k: f64,
+        /// Most positive error allowed, K.
+        upper_k: f64,
     },
     /// The sum of tolerances.
     Sum(Vec<ToleranceDescription>),
