@@ -11,6 +11,7 @@ use super::run::{
 };
 use crate::circuit::SignalLevels;
 use crate::error::{Error, Problem, Result};
+use crate::settling::Monitor;
 use crate::tolerance::{astm_e230_range, iec60584_range, iec60751_range};
 use std::collections::BTreeMap;
 
@@ -108,6 +109,9 @@ impl Run {
             problems.positive("settling.window_s", settling.window_s, "s");
             problems.positive("settling.max_span_k", settling.max_span_k, "K");
             problems.positive("settling.max_slope_k_per_min", settling.max_slope_k_per_min, "K/min");
+        }
+        if let Some(criterion) = self.settled {
+            problems.keep("settled", Monitor::new(criterion));
         }
         if let Some(seconds) = self.max_extrapolation_s {
             problems.not_negative("max_extrapolation_s", seconds, "s");

@@ -6,6 +6,7 @@ use super::links::{ReferenceJunctionDescription, TransferDescription, WiringDesc
 use super::reference::{CombineReferences, CorrectionTable, SelfHeatingDescription};
 use crate::curves::Interpolation;
 use crate::error::{Error, Problem, Result};
+use crate::settling::SettledCriterion;
 use crate::temperature::Scale;
 use crate::tolerance::Construction;
 use serde::{Deserialize, Serialize};
@@ -41,6 +42,11 @@ pub struct Run {
     /// When the reference counts as settled; left out, this is not judged.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub settling: Option<SettlingDescription>,
+    /// The stated test on the reference, K and K/min: slope with its significance, scatter, dwell; left out, this is not
+    /// judged.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "schema", schemars(with = "Option<std::collections::BTreeMap<String, f64>>"))]
+    pub settled: Option<SettledCriterion>,
     /// The reference thermometer.
     pub reference: Reference,
     /// Further reference thermometers in the same heat source; each is compared with the first.
