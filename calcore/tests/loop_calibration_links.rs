@@ -113,7 +113,7 @@ fn reference_junction_is_added_as_emf() {
 fn a_thermocouple() {
     let element = json!({"unit": "mV", "curve": {"thermocouple": {"letter": "K"}},
         "reference_junction": {"measured": {"t_c": 25, "standard_uncertainty_k": 0.2}}});
-    let mut run = simple(100.0, &element, 3.095_987_864_155_691_8, 100.0);
+    let mut run = simple(100.0, &element, 3.095_987_864_155_692, 100.0);
     run["instruments"][0]["tolerance"] = json!({"iec60584": {"letter": "K", "class": 1}});
     let result = evaluate(&run);
     assert!(point(&result, "TE").error_k.abs() < 1e-9);
