@@ -356,8 +356,8 @@ fn difference_k_from_f<'py>(dt_f: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyA
 ///
 /// Source
 /// ------
-/// R. L. Rusby et al., Metrologia 31 (1994) 149-153, and the text of the older scales; the coefficients from memory,
-/// checked at fixed points.
+/// R. L. Rusby, J. Chem. Thermodyn. 23 (1991) 1153-1161; R. L. Rusby, R. P. Hudson, M. Durieux, Metrologia 31 (1994)
+/// 149-153. Coefficients from memory, checked at fixed points.
 ///
 /// Examples
 /// --------
@@ -388,8 +388,8 @@ fn t90_minus_t68<'py>(t90_c: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyAny>> 
 ///
 /// Source
 /// ------
-/// R. L. Rusby et al., Metrologia 31 (1994) 149-153, and the text of the older scales; the coefficients from memory,
-/// checked at fixed points.
+/// R. L. Rusby, J. Chem. Thermodyn. 23 (1991) 1153-1161; R. L. Rusby, R. P. Hudson, M. Durieux, Metrologia 31 (1994)
+/// 149-153. Coefficients from memory, checked at fixed points.
 ///
 /// Examples
 /// --------
@@ -420,8 +420,8 @@ fn t90_from_t68<'py>(t68_c: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyAny>> {
 ///
 /// Source
 /// ------
-/// R. L. Rusby et al., Metrologia 31 (1994) 149-153, and the text of the older scales; the coefficients from memory,
-/// checked at fixed points.
+/// R. L. Rusby, J. Chem. Thermodyn. 23 (1991) 1153-1161; R. L. Rusby, R. P. Hudson, M. Durieux, Metrologia 31 (1994)
+/// 149-153. Coefficients from memory, checked at fixed points.
 ///
 /// Examples
 /// --------
@@ -452,8 +452,7 @@ fn t68_from_t90<'py>(t90_c: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyAny>> {
 ///
 /// Source
 /// ------
-/// R. L. Rusby et al., Metrologia 31 (1994) 149-153, and the text of the older scales; the coefficients from memory,
-/// checked at fixed points.
+/// T. B. Douglas, J. Res. NBS 73A (1969) 451-470. Coefficients from memory, checked at fixed points.
 ///
 /// Examples
 /// --------
@@ -484,8 +483,7 @@ fn t68_from_t48<'py>(t48_c: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyAny>> {
 ///
 /// Source
 /// ------
-/// R. L. Rusby et al., Metrologia 31 (1994) 149-153, and the text of the older scales; the coefficients from memory,
-/// checked at fixed points.
+/// T. B. Douglas, J. Res. NBS 73A (1969) 451-470. Coefficients from memory, checked at fixed points.
 ///
 /// Examples
 /// --------

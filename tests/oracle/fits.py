@@ -24,7 +24,7 @@ import sys
 from pathlib import Path
 from typing import Any
 
-from mpmath import matrix, mp, mpf  # type: ignore[import-untyped]
+from mpmath import matrix, mp, mpf
 
 mp.dps = 60
 
@@ -156,9 +156,9 @@ def exact() -> None:
         problem = Problem(case)
         coefficients, chi, covariance, true_t = problem.solve()
         for k, value in enumerate(coefficients):
-            rows.append(f"{name},{'r0 a b c'.split()[k]},{digits(value)}")
+            rows.append(f"{name},{['r0', 'a', 'b', 'c'][k]},{digits(value)}")
         for k, value in problem.held.items():
-            rows.append(f"{name},held_{'r0 a b c'.split()[k]},{digits(value)}")
+            rows.append(f"{name},held_{['r0', 'a', 'b', 'c'][k]},{digits(value)}")
         rows.append(f"{name},chi_squared,{digits(chi)}")
         for i, row in enumerate(problem.free):
             for j, column in enumerate(problem.free):
@@ -199,19 +199,29 @@ def peers() -> None:
             return whitener @ np.concatenate([true_t - x, curve(true_t, q) - y])
 
         start = np.concatenate([(np.array([100, 3.9083e-3, -5.775e-7, -4.183e-12]) / scale)[free], x])
-        found = least_squares(residuals, start, method="trf", x_scale="jac", jac="3-point", xtol=1e-15, ftol=1e-15, gtol=1e-15)
+        found = least_squares(
+            residuals, start, method="trf", x_scale="jac", jac="3-point", xtol=1e-15, ftol=1e-15, gtol=1e-15
+        )
         answers = {"least_squares": full(found.x[: len(free)])}
         if "u_t_common" not in case:
             weights = [np.array([float(u) ** -2 for u in case[key]]) for key in ("u_t", "u_ohm")]
             fit = odr_fit(
-                lambda t, q: curve(t, full(q)), x, y, start[: len(free)], weight_x=weights[0], weight_y=weights[1],
-                partol=1e-15, sstol=1e-15, maxit=1000, diff_scheme="central",
+                lambda t, q: curve(t, full(q)),
+                x,
+                y,
+                start[: len(free)],
+                weight_x=weights[0],
+                weight_y=weights[1],
+                partol=1e-15,
+                sstol=1e-15,
+                maxit=1000,
+                diff_scheme="central",
             )
             answers["odrpack"] = full(fit.beta)
         for peer, answer in answers.items():
             print(name, peer, "largest relative difference", np.max(np.abs(answer / want - 1)))
             for k in free:
-                rows.append(f"{name},{peer},{'r0 a b c'.split()[k]},{answer[k]:.9e}")
+                rows.append(f"{name},{peer},{['r0', 'a', 'b', 'c'][k]},{answer[k]:.9e}")
     (REFERENCE / "fit_peers.csv").write_text("\n".join(rows) + "\n", encoding="ascii")
 
 

@@ -11,7 +11,6 @@ reading a file adds no error.  It shares no code with the library.
                                         scipy)
 """
 
-import csv
 import json
 import pathlib
 import random
@@ -62,9 +61,7 @@ def digits(value):
 def spread(low_end, high_end, count, decimals, seed):
     """Decimal strings: both ends, and random ones between."""
     stream = random.Random(seed)
-    middle = sorted(
-        round(stream.uniform(low_end, high_end), decimals) for _ in range(count)
-    )
+    middle = sorted(round(stream.uniform(low_end, high_end), decimals) for _ in range(count))
     return [repr(v) for v in dict.fromkeys([low_end, *middle, high_end])]
 
 
@@ -72,9 +69,7 @@ def its90():
     rows = []
     below = spread(13.8033, 273.1599, 600, 4, 1)
     above = ["273.16"] + spread(273.1601, 1234.93, 600, 4, 2)
-    for text, branch, function in [(t, "low", low) for t in below] + [
-        (t, "high", high) for t in above
-    ]:
+    for text, branch, function in [(t, "low", low) for t in below] + [(t, "high", high) for t in above]:
         t_k = mpf(float(text))
         rows.append((text, branch, digits(function(t_k)), digits(slope(function, t_k))))
     write("its90_dense", ("t_k", "branch", "wr", "slope_per_k"), rows)
@@ -84,9 +79,7 @@ def deviation(section, k, w, w_al):
     v, ln = w - 1, mp.log(w)
     if section == "3.3.1":
         c = [k[f"c{i}"] for i in range(1, 6)]
-        return k["a"] * v + k["b"] * v**2 + sum(
-            c[i - 1] * ln ** (i + 2) for i in range(1, 6)
-        )
+        return k["a"] * v + k["b"] * v**2 + sum(c[i - 1] * ln ** (i + 2) for i in range(1, 6))
     if section == "3.3.1.1":
         c = [k[f"c{i}"] for i in range(1, 4)]
         return k["a"] * v + k["b"] * v**2 + sum(c[i - 1] * ln**i for i in range(1, 4))
@@ -101,9 +94,7 @@ def deviation(section, k, w, w_al):
 
 
 def solve_ratio(section, k, w_r, w_al):
-    return mp.findroot(
-        lambda w: w - deviation(section, k, w, w_al) - w_r, (w_r, w_r * (1 + mpf("1e-4")))
-    )
+    return mp.findroot(lambda w: w - deviation(section, k, w, w_al) - w_r, (w_r, w_r * (1 + mpf("1e-4"))))
 
 
 def sprt():
@@ -132,9 +123,7 @@ def sprt():
             w_al = solve_ratio(section, k, high(mpf("933.473")), None)
         for text in spread(*ranges[section], 60, 4, 100 + number):
             t_c = mpf(float(text))
-            lower = section.startswith("3.3.1") or (
-                section == "3.3.3" and float(text) < 0.01
-            )
+            lower = section.startswith("3.3.1") or (section == "3.3.3" and float(text) < 0.01)
             function = low if lower else high
 
             def ratio(t_c):
@@ -142,9 +131,7 @@ def sprt():
 
             # dW/dT = (dWr/dT) / (1 - dDeltaW/dW)
             w = ratio(t_c)
-            dw = slope(function, t_c + ICE) / (
-                1 - slope(lambda x: deviation(section, k, x, w_al), w)
-            )
+            dw = slope(function, t_c + ICE) / (1 - slope(lambda x: deviation(section, k, x, w_al), w))
             rows.append((section, text, digits(w), digits(r_tpw * w), digits(r_tpw * dw)))
     write("sprt_dense", ("section", "t_c", "w", "ohm", "slope_ohm_per_k"), rows)
 
@@ -214,9 +201,7 @@ def thermistor():
                 ohm = k[0] * mp.exp(logarithm)
                 dr = -ohm * k[1] / t_k**2
             else:
-                root = mp.findroot(
-                    lambda x: mp.polyval(k[::-1], x) - 1 / t_k, (mpf(2), mpf(12))
-                )
+                root = mp.findroot(lambda x: mp.polyval(k[::-1], x) - 1 / t_k, (mpf(2), mpf(12)))
                 ohm = mp.exp(root)
                 dr = -ohm / t_k**2 / slope(lambda x: mp.polyval(k[::-1], x), root)
             rows.append((form, *texts, text, digits(ohm), digits(dr)))
@@ -231,10 +216,8 @@ def pchip():
     from scipy.interpolate import PchipInterpolator
 
     tables = {
-        "rising": ([-50.0, 0.0, 10.0, 35.0, 100.0, 101.0, 250.0],
-                   [80.3, 100.0, 103.9, 104.0, 138.5, 150.0, 194.1]),
-        "falling": ([-40.0, -10.0, 25.0, 70.0, 125.0],
-                    [336000.0, 55300.0, 10000.0, 1752.0, 341.0]),
+        "rising": ([-50.0, 0.0, 10.0, 35.0, 100.0, 101.0, 250.0], [80.3, 100.0, 103.9, 104.0, 138.5, 150.0, 194.1]),
+        "falling": ([-40.0, -10.0, 25.0, 70.0, 125.0], [336000.0, 55300.0, 10000.0, 1752.0, 341.0]),
         "two_rows": ([0.0, 100.0], [0.0, 4.096]),
     }
     rows = []

@@ -9,8 +9,9 @@ import importlib
 from types import ModuleType
 from typing import TYPE_CHECKING
 
-from . import circuit, decision, fit, loop_calibration, settling, temperature, tolerance, uncertainty
+from . import circuit, decision, fit, its90, loop_calibration, settling, temperature, tolerance, uncertainty
 from ._native import (
+    BetaThermistor,
     CalcoreError,
     CallendarVanDusen,
     DocumentError,
@@ -23,6 +24,10 @@ from ._native import (
     Notice,
     NotPositiveDefiniteError,
     OutOfRangeError,
+    PolynomialRtd,
+    Sprt,
+    SteinhartHart,
+    TabulatedCurve,
     TooFewPointsError,
     UndeterminedError,
     UnknownNameError,
@@ -33,6 +38,7 @@ if TYPE_CHECKING:
     from . import validation
 
 __all__ = [
+    "BetaThermistor",
     "CalcoreError",
     "CallendarVanDusen",
     "DocumentError",
@@ -45,6 +51,10 @@ __all__ = [
     "NotPositiveDefiniteError",
     "Notice",
     "OutOfRangeError",
+    "PolynomialRtd",
+    "Sprt",
+    "SteinhartHart",
+    "TabulatedCurve",
     "TooFewPointsError",
     "UndeterminedError",
     "UnknownNameError",
@@ -52,6 +62,7 @@ __all__ = [
     "circuit",
     "decision",
     "fit",
+    "its90",
     "loop_calibration",
     "settling",
     "temperature",

@@ -2,7 +2,7 @@
 
 use super::Check;
 use super::table::{Row, Table, reference};
-use crate::circuit::{reference_junction_error, reference_junction_sensitivity};
+use crate::circuit::reference_junction_effect;
 use crate::curves::{Side, Thermocouple};
 use crate::error::Result;
 
@@ -161,7 +161,7 @@ fn reference_junctions(all: &mut Vec<Check>) -> Result<()> {
         // 100 °C beside a reference junction at 25 °C, read with and without regard to it.
         let quantity = row.text("quantity")?;
         let measured_mv = k.emf(100.0, 25.0)?;
-        let forgotten_k = reference_junction_error(&k, 100.0, 25.0, 0.0)?;
+        let forgotten_k = reference_junction_effect(&k, 100.0, 0.0, 25.0)?.error_k;
         let computed = match (row.text("capability")?, quantity) {
             ("thermocouple_emf", "k_mv_at_25_c") => k.emf(25.0, 0.0)?,
             ("thermocouple_emf", "k_mv_at_100_c" | "k_mv_at_100_c_table") => k.emf(100.0, 0.0)?,
@@ -172,7 +172,7 @@ fn reference_junctions(all: &mut Vec<Check>) -> Result<()> {
             ("cold_junction", "error_forgotten_reference") => forgotten_k,
             ("cold_junction", "t_compensated") => k.temperature(measured_mv, 25.0)?,
             ("reference_junction", "sensitivity_ratio_type_r_1000_c_from_function") => {
-                -reference_junction_sensitivity(&r, 1000.0, 0.0)?
+                -reference_junction_effect(&r, 1000.0, 0.0, 0.0)?.error_k_per_unit
             }
             _ => continue,
         };

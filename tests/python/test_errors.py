@@ -1,0 +1,102 @@
+"""Every kind of error of the core reaches Python as its own class, with its code and attributes."""
+
+import math
+from collections.abc import Callable
+from typing import Any
+
+import pytest
+
+import calcore as cc
+from support import run
+
+PT100 = cc.CallendarVanDusen.iec60751()
+FIT = cc.fit.callendar_van_dusen
+FOUR = [-50.0, 0.0, 100.0, 200.0]
+
+
+def contradictory() -> dict[str, Any]:
+    description = run().to_dict()
+    description["instruments"][1]["input"] = "no such tag"
+    return description
+
+
+def model_failed() -> object:
+    return cc.uncertainty.propagate(lambda x: math.inf, {"x": cc.uncertainty.Normal(0.0, 1.0)})
+
+
+def not_positive_definite() -> object:
+    matrix = [[1.0 if i == j else 2.0 for j in range(4)] for i in range(4)]
+    return FIT(FOUR, [80.0, 100.0, 138.5, 175.9], covariance_ohm=matrix)
+
+
+CASES: dict[type[cc.CalcoreError], tuple[int, Callable[[], object], set[str]]] = {
+    cc.NotFiniteError: (101, lambda: PT100.resistance([0.0, math.nan]), {"quantity", "value", "index", "count"}),
+    cc.OutOfRangeError: (
+        102,
+        lambda: PT100.resistance([900.0]),
+        {"quantity", "value", "low", "high", "unit", "index", "count"},
+    ),
+    cc.InvalidValueError: (
+        103,
+        lambda: cc.CallendarVanDusen(-1.0, 1.0, 1.0),
+        {"quantity", "value", "unit", "requirement"},
+    ),
+    cc.UnknownNameError: (
+        104,
+        lambda: cc.tolerance.iec60751("D", 0.0),  # type: ignore[call-overload]
+        {"quantity", "name", "expected"},
+    ),
+    cc.LengthMismatchError: (105, lambda: FIT([1.0], [1.0, 2.0]), {"quantity", "expected", "found"}),
+    cc.TooFewPointsError: (
+        201,
+        lambda: FIT([-50.0, 100.0], [80.3, 138.5]),
+        {"quantity", "needed", "found", "requirement"},
+    ),
+    cc.UndeterminedError: (
+        202,
+        lambda: FIT([0.0, 100.0, 200.0], [100.0, 138.5, 175.9]).temperature_uncertainty(50.0),
+        {"quantity", "parameter", "requirement"},
+    ),
+    cc.NotPositiveDefiniteError: (203, not_positive_definite, {"quantity", "row"}),
+    cc.ModelFailedError: (205, model_failed, set()),
+    cc.DocumentError: (301, lambda: cc.loop_calibration.Run.from_json("{}"), {"path", "problems"}),
+    cc.InvalidRunError: (302, lambda: cc.loop_calibration.Run.from_dict(contradictory()), {"path", "problems"}),
+}
+
+ATTRIBUTES = [name for name in vars(cc.CalcoreError) if not name.startswith("_")]
+
+
+@pytest.mark.parametrize("kind", CASES, ids=lambda kind: kind.__name__)
+def test_kinds(kind: type[cc.CalcoreError]) -> None:
+    code, provoke, filled = CASES[kind]
+    with pytest.raises(kind) as caught:
+        provoke()
+    error = caught.value
+    assert type(error) is kind
+    assert isinstance(error, ValueError)
+    assert error.code == code
+    assert {name for name in ATTRIBUTES if getattr(error, name) is not None} - {"code"} == filled
+    assert str(error)
+
+
+def test_every_class_is_provoked() -> None:
+    kinds = {
+        value
+        for name in cc.__all__
+        if isinstance(value := getattr(cc, name), type) and issubclass(value, cc.CalcoreError)
+    }
+    # An iteration without an answer is what no input should be able to cause.
+    assert kinds - set(CASES) == {cc.CalcoreError, cc.NoConvergenceError}
+
+
+def test_messages_name_value_limit_and_unit() -> None:
+    with pytest.raises(cc.OutOfRangeError) as caught:
+        PT100.resistance([0.0, 900.0, 950.0])
+    assert str(caught.value) == "temperature 900 °C is outside -200 to 850 °C (element 1, first of 2)"
+
+
+def test_attributes_of_another_kind_are_none() -> None:
+    with pytest.raises(cc.CalcoreError) as caught:
+        PT100.resistance(900.0)
+    assert caught.value.index is None
+    assert caught.value.problems is None

@@ -1,0 +1,143 @@
+"""Python gives the bits that Rust gives.
+
+The vectors are what the example `parity_vectors` of the core writes to target/parity: each line the arguments and the
+results of one call, as the hexadecimal digits of their bits.
+"""
+
+import math
+from collections.abc import Callable
+
+import numpy as np
+import pytest
+
+import calcore as cc
+from support import ROOT, Array, same_bits
+
+PARITY = ROOT / "target" / "parity"
+U = cc.uncertainty
+
+
+def vectors(name: str) -> Array:
+    """Rows of a file, bit for bit."""
+    words = [[int(word, 16) for word in line.split()] for line in (PARITY / f"{name}.txt").read_text().splitlines()]
+    return np.array(words, dtype=np.uint64).view(np.float64)
+
+
+def each(rows: Array, results: int, function: Callable[..., object]) -> None:
+    """Calls a function with the arguments of every row and compares what it returns."""
+    got = np.array([function(*row[:-results]) for row in rows.tolist()], dtype=np.float64).reshape(-1, results)
+    assert same_bits(got, rows[:, -results:])
+
+
+PT100 = cc.CallendarVanDusen.iec60751()
+
+
+@pytest.mark.parametrize("name", ["resistance", "slope", "temperature"])
+def test_iec60751(name: str) -> None:
+    x, want = vectors(f"iec60751_{name}").T
+    method = getattr(PT100, name)
+    x = np.ascontiguousarray(x)
+    assert same_bits(method(x), want)
+    assert same_bits([method(value) for value in x.tolist()], want)
+    assert same_bits(method(x.reshape(100, -1)[:, ::2]), want.reshape(100, -1)[:, ::2])
+
+
+def test_curves_of_any_coefficients() -> None:
+    each(vectors("cvd_resistance"), 1, lambda r0, a, b, c, t: cc.CallendarVanDusen(r0, a, b, c).resistance(t))
+    each(vectors("cvd_temperature"), 1, lambda r0, a, b, c, r: cc.CallendarVanDusen(r0, a, b, c).temperature(r))
+
+
+def test_fahrenheit() -> None:
+    t_c, t_f, back_c = vectors("fahrenheit").T
+    assert same_bits(cc.temperature.fahrenheit_from_celsius(t_c), t_f)
+    assert same_bits(cc.temperature.from_celsius(t_c, "degF"), t_f)
+    assert same_bits(cc.temperature.celsius_from_fahrenheit(t_f), back_c)
+
+
+def test_current_loop() -> None:
+    def both(low: float, high: float, t_c: float) -> tuple[float, float]:
+        current_loop = cc.circuit.CurrentLoop(low, high)
+        ma = current_loop.current(t_c)
+        return ma, current_loop.value(ma)
+
+    each(vectors("current_loop"), 2, both)
+
+
+def test_tolerance() -> None:
+    t_c, want = vectors("tolerance_a_wire_wound").T
+    assert same_bits(cc.tolerance.iec60751("A", t_c), want)
+
+
+def test_steady() -> None:
+    time_s = np.arange(0.0, 100.0, 10.0)
+
+    def state(*values: float) -> tuple[float, float, float]:
+        found = cc.settling.steady(time_s, values, window_s=60.0, max_span=0.05, max_slope_per_min=0.01)
+        return found.span, found.slope_per_min, found.standard_uncertainty
+
+    each(vectors("steady"), 3, state)
+
+
+def test_coverage() -> None:
+    p, nu, want = vectors("coverage_factor").T
+    assert same_bits(U.coverage_factor(p, nu), want)
+    each(vectors("welch_satterthwaite"), 1, lambda *x: U.welch_satterthwaite(x[::2], x[1::2]))
+
+
+def test_decision() -> None:
+    def decide(value: float, u: float, lower: float, upper: float, width: float) -> tuple[float, float, float]:
+        made = cc.decision.decide(value, u, lower=lower, upper=upper, rule="guarded_acceptance", guard_band=width)
+        accepted_lower, accepted_upper = made.acceptance_limits
+        assert accepted_lower is not None
+        assert accepted_upper is not None
+        return made.probability_of_conformity, accepted_lower, accepted_upper
+
+    each(vectors("decide_guarded"), 3, decide)
+
+
+def test_propagation() -> None:
+    def result(x: float, y: float, z: float, *u: float) -> tuple[float, float, float]:
+        inputs: dict[str, U.Distribution] = {
+            "x": U.Normal(x, u[0]),
+            "y": U.Normal(y, u[1]),
+            "z": U.Normal(z, u[2]),
+        }
+        budget = U.propagate(lambda x, y, z: x * y + z, inputs)
+        return budget.value, budget.standard_uncertainty, budget.expanded_uncertainty
+
+    each(vectors("propagate"), 3, result)
+
+
+def test_fit() -> None:
+    def coefficients(*row: float) -> tuple[float, float, float, float]:
+        fit = cc.fit.callendar_van_dusen(row[:7], row[7:], u_t=0.01, u_ohm=0.001, fixed={"c": -4.183e-12})
+        assert fit.covariance is not None
+        return fit.curve.r0, fit.curve.a, fit.curve.b, math.sqrt(fit.covariance[0, 0])
+
+    each(vectors("fit_cvd"), 4, coefficients)
+
+
+def test_whole_run() -> None:
+    text = (ROOT / "tests" / "data" / "jacket_loop_as_found.json").read_text("utf-8")
+    want = (PARITY / "run_result.json").read_text("utf-8")
+    assert cc.loop_calibration.Run.from_json(text).evaluate().to_json() == want.rstrip("\n")
+
+
+def test_no_vector_is_left_out() -> None:
+    replayed = {
+        "coverage_factor",
+        "current_loop",
+        "cvd_resistance",
+        "cvd_temperature",
+        "decide_guarded",
+        "fahrenheit",
+        "fit_cvd",
+        "iec60751_resistance",
+        "iec60751_slope",
+        "iec60751_temperature",
+        "propagate",
+        "steady",
+        "tolerance_a_wire_wound",
+        "welch_satterthwaite",
+    }
+    assert {path.stem for path in PARITY.glob("*.txt")} == replayed
