@@ -2,7 +2,7 @@
 #![cfg(feature = "serde")]
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::float_cmp, clippy::panic)]
 
-use calcore::loop_calibration::{Adjustment, Pattern, Run, RunResult};
+use calcore::loop_calibration::{Action, Adjustment, Pattern, Run, RunResult};
 use serde_json::{Value, json};
 
 fn evaluate(run: &Value) -> RunResult {
@@ -186,4 +186,52 @@ fn block_calibrator_of_the_guide() {
     // A normal distribution would give 0.32.
     run["coverage"] = json!({"probability": 0.95});
     assert!((evaluate(&run).instrument("IND").unwrap().points[0].expanded_uncertainty_k - 0.32).abs() < 0.005);
+}
+
+/// +.25, −.10, +.05, +.05 K: with signs 0.25, amounts 0.45, root of the squares 0.278 (computed).
+#[test]
+fn three_ways_to_combine() {
+    let links = [
+        link("TT", "transmitter", "TE", "degC", 0.5),
+        link("OUT", "output_stage", "TT", "mA", 0.5),
+        link("DCS", "control_system", "OUT", "degC", 0.5),
+    ];
+    let iec = |t: f64| 100.0 * (1.0 + 3.9083e-3 * t - 5.775e-7 * t * t);
+    let readings = [("TE", iec(75.25)), ("TT", 75.15), ("OUT", 4.0 + 16.0 * 75.20 / 150.0), ("DCS", 75.25)];
+    let result = evaluate(&chain(&links, &[(75.0, "up", &readings)]));
+    let all = result.attribution[0].set_points[0].combinations();
+    assert!((all.algebraic_k - 0.25).abs() < 1e-9 && (all.worst_case_k - 0.45).abs() < 1e-9);
+    assert!((all.root_sum_of_squares_k - 0.278).abs() < 0.0005);
+}
+
+/// The four cases: passed or not, beyond the limit for an adjustment or not.
+#[test]
+fn to_adjust_is_another_question_than_to_pass() {
+    let action = |error: f64, tolerance: f64, u: f64| {
+        let mut run =
+            chain(&[link("TT", "transmitter", "TE", "degC", tolerance)], &[(75.0, "up", &[("TT", 75.0 + error)])]);
+        run["decision"]["rule"] = json!("guarded");
+        run["reference"]["contributions"][0]["distribution"]["normal"]["standard_uncertainty"] = json!(u);
+        evaluate(&run).actions(0.7).unwrap()[0].action
+    };
+    assert_eq!(action(0.1, 1.0, 0.01), Action::Leave);
+    assert_eq!(action(0.8, 1.0, 0.01), Action::AdjustForPrevention);
+    assert_eq!(action(1.2, 1.0, 0.01), Action::AdjustAndAssess);
+    assert_eq!(action(0.1, 1.0, 0.6), Action::ReduceUncertainty);
+}
+
+/// The stated test in a run: a reference that still climbs is reported, with the reason.
+#[test]
+fn a_reference_that_has_not_settled() {
+    let mut run = chain(&[link("TT", "transmitter", "TE", "degC", 0.5)], &[(75.0, "up", &[("TT", 75.0)])]);
+    let times: Vec<f64> = (0..31).map(|i| 10.0 * f64::from(i)).collect();
+    let climbing: Vec<f64> = times.iter().map(|t| 75.0 + 0.001 * t).collect();
+    run["set_points"][0]["readings"][0] = json!({"tag": "REF", "time_s": times, "value": climbing});
+    run["settled"] = json!({"window_s": 300, "max_slope_per_min": 0.02, "max_scatter": 0.01, "dwell_s": 0,
+        "confidence": 0.95, "spike_limit": 5, "resolution": 0});
+    let result = evaluate(&run);
+    assert!(result.set_points[0].settled.is_some_and(|state| !state.settled && state.slope_significant));
+    assert!(result.warnings.iter().any(|w| w.code == "reference_not_steady" && w.message.contains("(slope)")));
+    run["settled"]["window_s"] = json!(-1);
+    assert!(Run::from_json(&run.to_string()).unwrap_err().to_string().contains("settled: window is -1 s"));
 }

@@ -106,6 +106,27 @@ fn reference_junction_is_added_as_emf() {
     assert!(refusal(&simple(100.0, &forgotten, 3.0960, 100.0)).contains("reference_junction: missing"));
 }
 
+/// Type K by its reference function (NIST Monograph 175): 3.0960 mV with the junction at 25 °C is 100 °C; an error of
+/// the junction counts by the slopes, S(25)/S(100): 40.4 over 41.4 µV/K (published table of Seebeck coefficients, to
+/// 0.1). Class 1 of IEC 60584-1 allows 1.5 K there.
+#[test]
+fn a_thermocouple() {
+    let element = json!({"unit": "mV", "curve": {"thermocouple": {"letter": "K"}},
+        "reference_junction": {"measured": {"t_c": 25, "standard_uncertainty_k": 0.2}}});
+    let mut run = simple(100.0, &element, 3.095_987_864_155_692, 100.0);
+    run["instruments"][0]["tolerance"] = json!({"iec60584": {"letter": "K", "class": 1}});
+    let result = evaluate(&run);
+    assert!(point(&result, "TE").error_k.abs() < 1e-9);
+    assert!((u_of(point(&result, "TE"), "reference junction") - 0.2 * 40.5 / 41.4).abs() < 0.2 * 0.01);
+    assert_eq!(point(&result, "TE").tolerance_upper_k, 1.5);
+    run["instruments"][0]["curve"]["thermocouple"]["letter"] = json!("Q");
+    assert!(refusal(&run).contains("instruments[0].curve"));
+    run["instruments"][0]["curve"] = json!({"iec60751": {"r0": 100}});
+    assert!(refusal(&run).contains("gives ohm, but the readings are in mV"));
+    run["instruments"][0]["tolerance"] = json!({"iec60584": {"letter": "K", "class": 4}});
+    assert!(refusal(&run).contains("instruments[0].tolerance.iec60584"));
+}
+
 /// A certificate with 0.02 K at 0 °C and 0.06 K at 200 °C (k = 2) gives 0.04 K at 100 °C, and nothing at 300 °C.
 #[test]
 fn certificate_between_its_points() {

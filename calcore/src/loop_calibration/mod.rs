@@ -5,6 +5,7 @@
 //! point the error with its uncertainty and verdict, the share of every link in the error of its loop, the covariance
 //! of all errors, and new coefficients for the element.
 
+mod action;
 mod adjust;
 mod attribution;
 mod certificate;
@@ -32,7 +33,9 @@ mod shape_coverage;
 mod terms;
 mod trace;
 
+pub use action::{Action, InstrumentAction};
 pub use adjust::{Adjustment, Proposal, RemainingError};
+pub use attribution::Combinations;
 pub use certificate::{Certificate, CertificateDetails, CertificateRow, conformity_word};
 pub use compare::{AdjustmentEvent, CalibrationFile, Change, compare, normalized_error};
 pub use corrected::CorrectedPoint;

@@ -6,6 +6,7 @@ use super::links::{ReferenceJunctionDescription, TransferDescription, WiringDesc
 use super::reference::{CombineReferences, CorrectionTable, SelfHeatingDescription};
 use crate::curves::Interpolation;
 use crate::error::{Error, Problem, Result};
+use crate::settling::SettledCriterion;
 use crate::temperature::Scale;
 use crate::tolerance::Construction;
 use serde::{Deserialize, Serialize};
@@ -41,6 +42,11 @@ pub struct Run {
     /// When the reference counts as settled; left out, this is not judged.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub settling: Option<SettlingDescription>,
+    /// The stated test on the reference, K and K/min: slope with its significance, scatter, dwell; left out, this is not
+    /// judged.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "schema", schemars(with = "Option<std::collections::BTreeMap<String, f64>>"))]
+    pub settled: Option<SettledCriterion>,
     /// The reference thermometer.
     pub reference: Reference,
     /// Further reference thermometers in the same heat source; each is compared with the first.
@@ -227,6 +233,11 @@ pub enum CurveDescription {
         r25: f64,
         /// β, K.
         beta: f64,
+    },
+    /// A thermocouple by its letter; its readings in mV need a reference junction.
+    Thermocouple {
+        /// B, C, E, J, K, N, R, S, T or A.
+        letter: String,
     },
     /// A table of a certificate or of the user's own, in the unit of the readings.
     Table {
@@ -475,6 +486,39 @@ pub enum ToleranceDescription {
         #[serde(default, skip_serializing_if = "Option::is_none")]
         #[cfg_attr(feature = "schema", schemars(with = "Option<String>"))]
         construction: Option<Construction>,
+    },
+    /// A class of IEC 60584-1.
+    Iec60584 {
+        /// Letter of the type.
+        letter: String,
+        /// 1, 2 or 3.
+        class: u8,
+    },
+    /// Limits of ASTM E230.
+    AstmE230 {
+        /// Letter of the type.
+        letter: String,
+        /// `standard` or `special`.
+        limits: String,
+    },
+    /// A grade of ASTM E1137.
+    AstmE1137 {
+        /// Name of the grade.
+        grade: String,
+    },
+    /// A class of GOST 6651 for copper or nickel.
+    Gost6651 {
+        /// `copper` or `nickel`.
+        material: String,
+        /// Name of the class.
+        class: String,
+    },
+    /// Limits that are not the same below as above.
+    Asymmetric {
+        /// Most negative error allowed, K.
+        lower_k: f64,
+        /// Most positive error allowed, K.
+        upper_k: f64,
     },
     /// The sum of tolerances.
     Sum(Vec<ToleranceDescription>),
