@@ -136,6 +136,11 @@ fn certificate_between_its_points() {
     assert!((point(&evaluate(&run), "TE").standard_uncertainty_k - 0.02).abs() < 1e-15);
     run["set_points"][0]["nominal_c"] = json!(300);
     assert!(refusal(&run).contains("300 °C lies outside the points of \"certificate\", 0 °C to 200 °C"));
+    // So it is for the certificate of a meter.
+    run["set_points"][0]["nominal_c"] = json!(100);
+    let meter = json!({"name": "meter", "unit": "ohm", "distribution": {"table": {"t_c": [0, 50], "expanded_uncertainty": [0.1, 0.1], "coverage_factor": 2}}});
+    run["instruments"][0]["contributions"] = json!([meter]);
+    assert!(refusal(&run).contains("set_points[0] (\"TE\"): 100 °C lies outside the points of \"meter\""));
 }
 
 /// Corrections of a certificate are applied, halfway between its points half of each; an older scale is converted:
@@ -201,6 +206,23 @@ fn two_references_that_disagree() {
     assert!((u - (0.01f64.powi(2) / 2.0 + 0.25).sqrt()).abs() < 1e-12, "{u}");
     run["set_points"][0]["readings"].as_array_mut().unwrap().pop();
     assert!(refusal(&run).contains("\"REF2\" was not read, but the mean of all references is asked for"));
+}
+
+/// One meter reads the reference and the element, both of 100 ohm at 0 °C on the same curve: its error is in both and
+/// cancels; two meters would leave √2 of it.
+#[test]
+fn one_meter_for_both() {
+    let meter = |source: &str| json!({"name": "meter", "unit": "ohm", "source": source, "distribution": {"normal": {"standard_uncertainty": 0.1}}});
+    let with = |first: &str, second: &str| {
+        let mut run = simple(138.5055, &pt100(json!("four_wire")), 138.5055, 100.0);
+        run["reference"]["unit"] = json!("ohm");
+        run["reference"]["curve"] = json!({"iec60751": {"r0": 100}});
+        run["reference"]["contributions"] = json!([meter(first)]);
+        run["instruments"][0]["contributions"] = json!([meter(second)]);
+        point(&evaluate(&run), "TE").standard_uncertainty_k
+    };
+    assert!(with("meter 7", "meter 7") < 1e-12);
+    assert!((with("meter 7", "meter 8") - 0.1 * 2f64.sqrt() / 0.37928).abs() < 1e-6);
 }
 
 /// Read within ±30 s while the reference drifts by 0.02 K/min: ±0.010 K, rectangular (computed). An element 60 s slower

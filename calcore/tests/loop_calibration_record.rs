@@ -237,3 +237,25 @@ fn all_faults_of_a_table_at_once() {
     comma.decimal_mark = ',';
     assert!(run().with_table(&Table::from_csv("t;sp;ref;tic\n0;50;119.4;50\n", ';').unwrap(), &comma).is_err());
 }
+
+/// The second sample, with all that came after the first version, round-trips and shows what was put into it: an element
+/// read by coefficients that are not its own, 0.05 K of hysteresis on the way down, two references that agree.
+#[test]
+fn the_second_sample() {
+    let text = include_str!("../../tests/data/reactor_loop_as_found.json");
+    let run = Run::from_json(text).unwrap();
+    assert_eq!(Run::from_json(&run.to_json().unwrap()).unwrap(), run);
+    let result = run.evaluate().unwrap();
+    assert!(result.reference_comparisons.len() == 7 && result.reference_comparisons.iter().all(|one| one.agree));
+    assert!(result.warnings.iter().all(|w| w.code != "reference_not_steady"), "{:?}", result.warnings);
+    let figures = result.figures("TT-2203").unwrap();
+    // Rounding to 0.001 mA, 0.0125 K, on both sides.
+    assert!((figures.hysteresis_k.unwrap() - 0.05).abs() < 0.0125);
+    assert!(figures.linearity.is_some());
+    assert_eq!(result.attribution.len(), 2);
+    let file = CalibrationFile::begin(run).unwrap();
+    let kept = record(&file, &CertificateDetails::default()).unwrap();
+    assert!(check_record(&kept).unwrap().differences.is_empty());
+    let best = &result.adjustments().unwrap()[0];
+    assert!(best.within_tolerance, "{best:?}");
+}

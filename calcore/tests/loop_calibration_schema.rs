@@ -7,6 +7,8 @@ use calcore::loop_calibration::{CalibrationFile, CertificateDetails, Run, record
 use serde_json::Value;
 
 const SAMPLE: &str = include_str!("../../tests/data/jacket_loop_as_found.json");
+/// A sample of what came after the first version: two references, wiring, an input card, a table certificate.
+const SECOND: &str = include_str!("../../tests/data/reactor_loop_as_found.json");
 const RUN_SCHEMA: &str = include_str!("../schema/loop_calibration_run.json");
 const RECORD_SCHEMA: &str = include_str!("../schema/loop_calibration_record.json");
 
@@ -106,8 +108,10 @@ fn obeys(value: &Value, schema: &Value, root: &Value, path: &str) -> Result<(), 
 #[test]
 fn the_samples_obey_the_schemas() {
     let schema: Value = serde_json::from_str(RUN_SCHEMA).unwrap();
-    let sample: Value = serde_json::from_str(SAMPLE).unwrap();
-    obeys(&sample, &schema, &schema, "run").unwrap();
+    for text in [SAMPLE, SECOND] {
+        let sample: Value = serde_json::from_str(text).unwrap();
+        obeys(&sample, &schema, &schema, "run").unwrap();
+    }
     let schema: Value = serde_json::from_str(RECORD_SCHEMA).unwrap();
     let file = CalibrationFile::begin(Run::from_json(SAMPLE).unwrap()).unwrap();
     let kept: Value = serde_json::from_str(&record(&file, &CertificateDetails::default()).unwrap()).unwrap();

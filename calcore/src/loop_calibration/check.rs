@@ -232,8 +232,16 @@ impl Run {
                     }
                 }
             }
-            for (j, term) in self.heat_source.contributions.iter().chain(&self.reference.contributions).enumerate() {
-                check_certificate_range(term, set_point.nominal_c, &format!("{path} (contribution {j})"), problems);
+            let read = |tag: &str| set_point.readings.iter().any(|reading| reading.tag == tag);
+            let references = std::iter::once(&self.reference).chain(&self.further_references);
+            let of_references = references.filter(|one| read(&one.tag)).map(|one| (&one.tag, &one.contributions));
+            let of_instruments =
+                self.instruments.iter().filter(|one| read(&one.tag)).map(|one| (&one.tag, &one.contributions));
+            let source = std::iter::once((&self.heat_source.tag, &self.heat_source.contributions));
+            for (tag, terms) in source.chain(of_references).chain(of_instruments) {
+                for term in terms {
+                    check_certificate_range(term, set_point.nominal_c, &format!("{path} ({tag:?})"), problems);
+                }
             }
         }
     }

@@ -1,9 +1,21 @@
-//! The whole job: a run at the block, described, checked and evaluated.
+//! The whole job: from choosing the set points to the record that goes into the file.
 //!
-//! [`Run`] is what was done: reference thermometer, heat source, the instruments as links of a chain, and the raw
-//! readings of all of them at each set point. [`Run::evaluate`] gives a [`RunResult`]: for every instrument and set
-//! point the error with its uncertainty and verdict, the share of every link in the error of its loop, the covariance
-//! of all errors, and new coefficients for the element.
+//! Before the work: [`plan`] finds the fewest set points that serve all instruments.
+//!
+//! [`Run`] is what was done: reference thermometers, heat source, the instruments as links of a chain, and the raw
+//! readings of all of them at each set point, written down as JSON or read from a plain [`Table`]. [`Run::evaluate`]
+//! gives a [`RunResult`]: for every instrument and set point the error with its uncertainty and verdict, the share of
+//! every link in the error of its loop, the covariance of all errors, and new coefficients for the element;
+//! [`evaluate_all`] does so for many runs at once.
+//!
+//! On a result: [`RunResult::figures`] (hysteresis, repeatability, linearity), [`RunResult::hypotheses`] (what the
+//! pattern points to), [`RunResult::after_correcting`] (the loop without the error of one link),
+//! [`RunResult::adjustments`] (single adjustments with proof), [`RunResult::actions`] (whether to adjust at all),
+//! [`RunResult::certificate`] and [`RunResult::points_csv`].
+//!
+//! Over several runs: [`CalibrationFile`] keeps what was found from being overwritten, [`compare`] gives the effect of
+//! an adjustment, [`history`] the drift and the next due date, [`impact`] what rests on a reference that was off.
+//! [`record`] writes it all down in a canonical form with a hash, [`check_record`] computes it again.
 
 mod action;
 mod adjust;
