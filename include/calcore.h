@@ -95,6 +95,11 @@
 #define CALCORE_E_MODEL_FAILED 205
 
 /**
+ * A long computation was stopped from outside.
+ */
+#define CALCORE_E_CANCELLED 206
+
+/**
  * A document that is not what the reader expects, at its first fault.
  */
 #define CALCORE_E_DOCUMENT 301
@@ -203,6 +208,41 @@
  * Between the rows of a table: cubic pieces with a continuous slope that never turn between two rows.
  */
 #define CALCORE_MONOTONE_CUBIC 1
+
+/**
+ * Side of a type B couple: none is chosen, and an emf that two temperatures give is refused.
+ */
+#define CALCORE_SIDE_NONE 0
+
+/**
+ * Side of a type B couple: below the minimum of its emf, 0 °C to 21.02 °C.
+ */
+#define CALCORE_SIDE_LOWER 1
+
+/**
+ * Side of a type B couple: above the minimum of its emf, 21.02 °C to 1820 °C.
+ */
+#define CALCORE_SIDE_UPPER 2
+
+/**
+ * Extension wire of the right type whose emf deviates by a stated number of mV.
+ */
+#define CALCORE_WIRE_DEVIATING 0
+
+/**
+ * Extension wire of the right type with its conductors crossed at both ends.
+ */
+#define CALCORE_WIRE_REVERSED 1
+
+/**
+ * Extension wire of another type.
+ */
+#define CALCORE_WIRE_OTHER 2
+
+/**
+ * Two conductors of the same metal in place of an extension wire.
+ */
+#define CALCORE_WIRE_COPPER 3
 
 /**
  * State of a loop current: at or below the lower failure level; sensor or transmitter failed, or the loop is open.
@@ -708,7 +748,7 @@
 
 /**
  * A sensor curve of any kind: what an element gives at a temperature, and the temperature that gives it. The signal is
- * a resistance in ohm, or for a table what its rows are.
+ * a resistance in ohm, for a thermocouple an emf in mV, or for a table what its rows are.
  *
  * Immutable once made; any number of threads may use it at once. Released by calcore_curve_free.
  */
@@ -742,6 +782,14 @@ typedef struct calcore_result calcore_result;
  * Immutable once made; any number of threads may use it at once. Released by calcore_run_free.
  */
 typedef struct calcore_run calcore_run;
+
+/**
+ * A thermocouple by its letter: types B, E, J, K, N, R, S and T of IEC 60584-1:2013 (NIST Monograph 175), type C of ASTM
+ * E230, type A of GOST R 8.585-2001.
+ *
+ * Immutable once made; any number of threads may use it at once. Released by calcore_thermocouple_free.
+ */
+typedef struct calcore_thermocouple calcore_thermocouple;
 
 /**
  * How far an error may go, as a function of temperature: absolute, by span, by reading, by a class, and sums and
@@ -896,6 +944,66 @@ typedef struct calcore_curve_range {
      */
     double extrapolation_high_c;
 } calcore_curve_range;
+
+/**
+ * The numbers of a calcore_thermocouple.
+ */
+typedef struct calcore_thermocouple_numbers {
+    /**
+     * sizeof(calcore_thermocouple_numbers), set by the caller.
+     */
+    size_t size;
+    /**
+     * Lower end of the range, °C.
+     */
+    double low_c;
+    /**
+     * Upper end of the range, °C.
+     */
+    double high_c;
+    /**
+     * Least emf over that range, reference junction at 0 °C, mV.
+     */
+    double low_mv;
+    /**
+     * Largest emf over that range, mV.
+     */
+    double high_mv;
+    /**
+     * Largest error of the emf, proven, mV.
+     */
+    double emf_error_bound_mv;
+    /**
+     * Largest error of the temperature for an exact emf, proven, K.
+     */
+    double inverse_error_bound_k;
+    /**
+     * Least emf of the published approximate inverse, mV; NaN where none is published.
+     */
+    double approximate_low_mv;
+    /**
+     * Largest emf of the published approximate inverse, mV; NaN where none is published.
+     */
+    double approximate_high_mv;
+} calcore_thermocouple_numbers;
+
+/**
+ * What extension wires add to a reading.
+ */
+typedef struct calcore_wire_error {
+    /**
+     * sizeof(calcore_wire_error), set by the caller.
+     */
+    size_t size;
+    /**
+     * Error of the emf, mV.
+     */
+    double error_mv;
+    /**
+     * Error of the temperature that is read, K.
+     */
+    double error_k;
+} calcore_wire_error;
 
 /**
  * A defining fixed point of the scale. Numbers that the scale does not give are NaN.
@@ -2383,6 +2491,166 @@ calcore_status calcore_curve_slope_array(const struct calcore_curve *curve,
                                          int32_t flags,
                                          double *signal_per_k,
                                          struct calcore_error *err);
+
+/**
+ * Makes a thermocouple by its letter ("B", "C", "E", "J", "K", "N", "R", "S", "T" or "A"). `side`: CALCORE_SIDE_NONE, or for
+ * type B, whose emf falls before it rises, the side of the minimum that is meant.
+ *
+ * `*couple` receives a handle that the caller releases by calcore_thermocouple_free.
+ * Status: CALCORE_E_UNKNOWN_NAME, also for a side of a type that has one temperature for each emf.
+ */
+calcore_status calcore_thermocouple_new(const char *letter,
+                                        int32_t side,
+                                        struct calcore_thermocouple **couple,
+                                        struct calcore_error *err);
+
+/**
+ * Releases a thermocouple; null is fine.
+ */
+void calcore_thermocouple_free(struct calcore_thermocouple *couple);
+
+/**
+ * Makes a curve of a thermocouple, its reference junction at 0 °C, for all that takes a calcore_curve. The thermocouple is
+ * copied and stays the caller's.
+ *
+ * `*curve` receives a handle that the caller releases by calcore_curve_free.
+ */
+calcore_status calcore_curve_from_thermocouple(const struct calcore_thermocouple *couple,
+                                               struct calcore_curve **curve,
+                                               struct calcore_error *err);
+
+/**
+ * Says the ranges of a thermocouple and the proven bounds of its errors. Set `numbers->size` first.
+ */
+calcore_status calcore_thermocouple_describe(const struct calcore_thermocouple *couple,
+                                             struct calcore_thermocouple_numbers *numbers,
+                                             struct calcore_error *err);
+
+/**
+ * Emf at a temperature, with the reference junction at another: E(t_c) - E(reference_junction_c), mV.
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_OUT_OF_RANGE.
+ */
+calcore_status calcore_thermocouple_emf(const struct calcore_thermocouple *couple,
+                                        double t_c,
+                                        double reference_junction_c,
+                                        double *mv,
+                                        struct calcore_error *err);
+
+/**
+ * Temperature that gives an emf (mV) with the reference junction at `reference_junction_c`: emfs are added, never
+ * temperatures. Exact to what a double of emf can tell apart.
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_OUT_OF_RANGE; CALCORE_E_INVALID_VALUE for an emf that two temperatures of type B
+ * give, which the text names.
+ */
+calcore_status calcore_thermocouple_temperature(const struct calcore_thermocouple *couple,
+                                                double mv,
+                                                double reference_junction_c,
+                                                double *t_c,
+                                                struct calcore_error *err);
+
+/**
+ * Change of the emf per kelvin (Seebeck coefficient) at a temperature, mV/K.
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_OUT_OF_RANGE.
+ */
+calcore_status calcore_thermocouple_slope(const struct calcore_thermocouple *couple,
+                                          double t_c,
+                                          double *mv_per_k,
+                                          struct calcore_error *err);
+
+/**
+ * Emf between two junctions, E(t_hot_c) - E(t_cold_c), mV; of type B the whole range whatever its side.
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_OUT_OF_RANGE.
+ */
+calcore_status calcore_thermocouple_emf_between(const struct calcore_thermocouple *couple,
+                                                double t_hot_c,
+                                                double t_cold_c,
+                                                double *mv,
+                                                struct calcore_error *err);
+
+/**
+ * Temperature by the published approximate inverse polynomial, reference junction at 0 °C. It is off by what its document
+ * states, some hundredths of a kelvin; calcore_thermocouple_temperature is exact.
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_OUT_OF_RANGE; CALCORE_E_UNKNOWN_NAME for a type without one.
+ */
+calcore_status calcore_thermocouple_temperature_approximate(const struct calcore_thermocouple *couple,
+                                                            double mv,
+                                                            double *t_c,
+                                                            struct calcore_error *err);
+
+/**
+ * The error band that the document of the approximate inverse states at an emf: `*low_k` to `*high_k`, approximate minus
+ * exact; NaN where no band is published.
+ *
+ * Status: as calcore_thermocouple_temperature_approximate.
+ */
+calcore_status calcore_thermocouple_approximate_band(const struct calcore_thermocouple *couple,
+                                                     double mv,
+                                                     double *low_k,
+                                                     double *high_k,
+                                                     struct calcore_error *err);
+
+/**
+ * Emf at n temperatures. `reference_junction_c`: `n_junctions` temperatures, none (0 °C), 1 for all, or n, one for each.
+ * `flags`: CALCORE_STRICT or CALCORE_INVALID_NAN; the reference functions are not extrapolated.
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_OUT_OF_RANGE, both with index and count of the offending elements, before anything
+ * is written; CALCORE_E_LENGTH_MISMATCH; CALCORE_E_INVALID_VALUE when CALCORE_EXTRAPOLATE would be needed.
+ */
+calcore_status calcore_thermocouple_emf_array(const struct calcore_thermocouple *couple,
+                                              const double *t_c,
+                                              size_t n,
+                                              const double *reference_junction_c,
+                                              size_t n_junctions,
+                                              int32_t flags,
+                                              double *mv,
+                                              struct calcore_error *err);
+
+/**
+ * Temperatures that give n emfs. Reference junctions, flags and status: as calcore_thermocouple_emf_array, and for type B
+ * CALCORE_E_INVALID_VALUE for an emf that two temperatures give.
+ */
+calcore_status calcore_thermocouple_temperature_array(const struct calcore_thermocouple *couple,
+                                                      const double *mv,
+                                                      size_t n,
+                                                      const double *reference_junction_c,
+                                                      size_t n_junctions,
+                                                      int32_t flags,
+                                                      double *t_c,
+                                                      struct calcore_error *err);
+
+/**
+ * Temperatures of n emfs by the published approximate inverse. `flags`: CALCORE_STRICT or CALCORE_INVALID_NAN.
+ *
+ * Status: as calcore_thermocouple_temperature_approximate, with index and count, before anything is written.
+ */
+calcore_status calcore_thermocouple_temperature_approximate_array(const struct calcore_thermocouple *couple,
+                                                                  const double *mv,
+                                                                  size_t n,
+                                                                  int32_t flags,
+                                                                  double *t_c,
+                                                                  struct calcore_error *err);
+
+/**
+ * Error that extension wires cause, with the head of the couple at `t_head_c` and the reference junction, at the
+ * instrument, at `reference_junction_c`. `wire`: a CALCORE_WIRE_ constant; `deviation_mv` counts only for
+ * CALCORE_WIRE_DEVIATING, `other` (else null) only for CALCORE_WIRE_OTHER. Set `error->size` first.
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_OUT_OF_RANGE.
+ */
+calcore_status calcore_extension_wire_error(const struct calcore_thermocouple *couple,
+                                            int32_t wire,
+                                            double deviation_mv,
+                                            const struct calcore_thermocouple *other,
+                                            double t_hot_c,
+                                            double t_head_c,
+                                            double reference_junction_c,
+                                            struct calcore_wire_error *error,
+                                            struct calcore_error *err);
 
 /**
  * Reference ratio W_r of ideal platinum at a temperature in kelvin, 13.8033 K to 1234.93 K.

@@ -17,7 +17,7 @@ pub const CALCORE_INVALID_NAN: i32 = 1;
 pub const CALCORE_EXTRAPOLATE: i32 = 2;
 
 /// Reads the flags of an array function.
-fn handling(flags: i32) -> Result<Handling, Failure> {
+pub(crate) fn handling(flags: i32) -> Result<Handling, Failure> {
     if flags & !(CALCORE_INVALID_NAN | CALCORE_EXTRAPOLATE) != 0 {
         return Err(Failure::option("flags", flags, "a sum of CALCORE_INVALID_NAN and CALCORE_EXTRAPOLATE"));
     }

@@ -21,6 +21,8 @@ pub mod curves;
 
 pub mod sensor_curves;
 
+pub mod thermocouple;
+
 pub mod its90;
 
 pub mod circuit;

@@ -9,6 +9,7 @@ use crate::record::Record;
 use crate::status::*;
 use calcore::curves::{
     BetaThermistor, CallendarVanDusen, Interpolation, PolynomialRtd, SensorCurve, Sprt, SteinhartHart, TabulatedCurve,
+    Thermocouple,
 };
 use calcore::its90::Subrange;
 use std::ffi::c_char;
@@ -19,7 +20,7 @@ pub const CALCORE_LINEAR: i32 = 0;
 pub const CALCORE_MONOTONE_CUBIC: i32 = 1;
 
 /// A sensor curve of any kind: what an element gives at a temperature, and the temperature that gives it. The signal is
-/// a resistance in ohm, or for a table what its rows are.
+/// a resistance in ohm, for a thermocouple an emf in mV, or for a table what its rows are.
 ///
 /// Immutable once made; any number of threads may use it at once. Released by calcore_curve_free.
 pub struct calcore_curve {
@@ -34,6 +35,7 @@ pub(crate) enum Curve {
     SteinhartHart(SteinhartHart),
     Beta(BetaThermistor),
     Table(TabulatedCurve),
+    Thermocouple(Thermocouple),
 }
 
 impl Curve {
@@ -45,6 +47,7 @@ impl Curve {
             Self::SteinhartHart(curve) => curve,
             Self::Beta(curve) => curve,
             Self::Table(curve) => curve,
+            Self::Thermocouple(curve) => curve,
         }
     }
 }

@@ -29,6 +29,8 @@ pub const CALCORE_E_NOT_POSITIVE_DEFINITE: i32 = 203;
 pub const CALCORE_E_NO_CONVERGENCE: i32 = 204;
 /// The caller's model returned a status other than 0; `value` of the error holds it.
 pub const CALCORE_E_MODEL_FAILED: i32 = 205;
+/// A long computation was stopped from outside.
+pub const CALCORE_E_CANCELLED: i32 = 206;
 
 /// A document that is not what the reader expects, at its first fault.
 pub const CALCORE_E_DOCUMENT: i32 = 301;
@@ -67,6 +69,7 @@ const TEXTS: &[(i32, &CStr)] = &[
     (CALCORE_E_NOT_POSITIVE_DEFINITE, c"matrix is not positive definite"),
     (CALCORE_E_NO_CONVERGENCE, c"no convergence"),
     (CALCORE_E_MODEL_FAILED, c"the model failed"),
+    (CALCORE_E_CANCELLED, c"stopped from outside"),
     (CALCORE_E_DOCUMENT, c"faulty document"),
     (CALCORE_E_INVALID_RUN, c"contradictory description"),
     (CALCORE_E_NULL, c"null pointer"),

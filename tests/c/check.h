@@ -62,6 +62,7 @@ void test_border(void);
 void test_temperature(void);
 void test_curves(const char *reference);
 void test_sensor_curves(const char *reference);
+void test_thermocouple(const char *reference);
 void test_its90(const char *reference);
 void test_circuit(void);
 void test_effects(const char *reference);

@@ -17,6 +17,7 @@ int main(int argc, char **argv)
     test_temperature();
     test_curves(argv[1]);
     test_sensor_curves(argv[1]);
+    test_thermocouple(argv[1]);
     test_its90(argv[1]);
     test_circuit();
     test_effects(argv[1]);

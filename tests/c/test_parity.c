@@ -214,6 +214,49 @@ static calcore_status fit_cvd(const double *x, double *y, calcore_error *err)
     return status;
 }
 
+static calcore_status thermocouple_k_emf(const double *x, double *y, calcore_error *err)
+{
+    calcore_thermocouple *k = NULL;
+    calcore_status status = calcore_thermocouple_new("K", CALCORE_SIDE_NONE, &k, err);
+    if (status == CALCORE_OK) {
+        status = calcore_thermocouple_emf(k, x[0], x[1], y, err);
+    }
+    calcore_thermocouple_free(k);
+    return status;
+}
+
+static calcore_status thermocouple_k_temperature(const double *x, double *y, calcore_error *err)
+{
+    calcore_thermocouple *k = NULL;
+    calcore_status status = calcore_thermocouple_new("K", CALCORE_SIDE_NONE, &k, err);
+    if (status == CALCORE_OK) {
+        status = calcore_thermocouple_temperature(k, x[0], x[1], y, err);
+    }
+    calcore_thermocouple_free(k);
+    return status;
+}
+
+static calcore_status thermocouples(const double *x, double *y, calcore_error *err)
+{
+    static const char letters[] = "BCEJKNRSTA";
+    char letter[2] = {0, 0};
+    calcore_thermocouple *c = NULL;
+    calcore_status status;
+    letter[0] = letters[(size_t)x[0]];
+    status = calcore_thermocouple_new(letter, CALCORE_SIDE_NONE, &c, err);
+    if (status == CALCORE_OK) {
+        status = calcore_thermocouple_emf(c, x[1], x[2], y, err);
+    }
+    if (status == CALCORE_OK) {
+        status = calcore_thermocouple_slope(c, x[1], y + 1, err);
+    }
+    if (status == CALCORE_OK) {
+        status = calcore_thermocouple_temperature(c, y[0], x[2], y + 2, err);
+    }
+    calcore_thermocouple_free(c);
+    return status;
+}
+
 static const replay replays[] = {
     {"iec60751_resistance", 1, 1, iec60751_resistance},
     {"iec60751_temperature", 1, 1, iec60751_temperature},
@@ -229,6 +272,9 @@ static const replay replays[] = {
     {"decide_guarded", 5, 3, decide_guarded},
     {"propagate", 6, 3, propagate},
     {"fit_cvd", 14, 4, fit_cvd},
+    {"thermocouple_K_emf", 2, 1, thermocouple_k_emf},
+    {"thermocouple_K_temperature", 2, 1, thermocouple_k_temperature},
+    {"thermocouples", 3, 3, thermocouples},
 };
 
 /* Reads the numbers of a line; returns how many. */
