@@ -106,7 +106,7 @@ fn table(instrument: &InstrumentResult) -> String {
     );
     for (i, point) in instrument.points.iter().enumerate() {
         let mark = if i == instrument.worst_point { "  <- worst" } else { "" };
-        let tolerance = if -point.tolerance_lower_k == point.tolerance_upper_k {
+        let tolerance = if (point.tolerance_lower_k + point.tolerance_upper_k).abs() < 1e-12 {
             format!("±{:.3}", point.tolerance_upper_k)
         } else {
             format!("{:+.3} {:+.3}", point.tolerance_lower_k, point.tolerance_upper_k)

@@ -143,6 +143,16 @@ pub enum Error {
         /// What the model said.
         message: String,
     },
+    /// A long computation was stopped from outside.
+    #[error("{what} was cancelled after {done} of {total} steps")]
+    Cancelled {
+        /// The computation.
+        what: &'static str,
+        /// Steps done.
+        done: u64,
+        /// Steps that were asked for.
+        total: u64,
+    },
     /// A document that is not what the reader expects, at its first fault.
     #[error("{problem}")]
     Document {
@@ -172,6 +182,7 @@ impl Error {
             Self::NotPositiveDefinite { .. } => 203,
             Self::NoConvergence { .. } => 204,
             Self::ModelFailed { .. } => 205,
+            Self::Cancelled { .. } => 206,
             Self::Document { .. } => 301,
             Self::InvalidRun { .. } => 302,
         }

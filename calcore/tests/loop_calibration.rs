@@ -247,9 +247,12 @@ fn refusal(change: impl Fn(&mut Value)) -> String {
     }
 }
 
+/// A change to a description.
+type Change = Box<dyn Fn(&mut Value)>;
+
 #[test]
 fn faults_are_named_with_their_path() {
-    let cases: [(&str, Box<dyn Fn(&mut Value)>); 24] = [
+    let cases: [(&str, Change); 24] = [
         (
             "instruments[2].range: missing field `high`",
             Box::new(|run| run["instruments"][2]["range"] = json!({"low": 0})),

@@ -1,8 +1,8 @@
 //! Figures, corrections, adjustments and hypotheses by hand examples; budgets of the guide through the run.
 #![cfg(feature = "serde")]
-#![allow(clippy::unwrap_used, clippy::expect_used, clippy::float_cmp)]
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::float_cmp, clippy::panic)]
 
-use calcore::loop_calibration::{Adjustment, Pattern, Run, RunResult};
+use calcore::loop_calibration::{Action, Adjustment, Pattern, Run, RunResult};
 use serde_json::{Value, json};
 
 fn evaluate(run: &Value) -> RunResult {
@@ -14,8 +14,11 @@ fn link(tag: &str, kind: &str, input: &str, unit: &str, tolerance: f64) -> Value
         "range": {"low": 0, "high": 150, "unit": "degC"}, "tolerance": {"absolute": {"half_width": tolerance, "unit": "K"}}})
 }
 
+/// Set point, direction, readings by tag.
+type Visit<'a> = (f64, &'a str, &'a [(&'a str, f64)]);
+
 /// One chain; every visit is a set point with its direction, the reference and the readings by tag.
-fn chain(links: &[Value], visits: &[(f64, &str, &[(&str, f64)])]) -> Value {
+fn chain(links: &[Value], visits: &[Visit<'_>]) -> Value {
     let mut instruments = vec![json!({"tag": "TE", "kind": "element", "unit": "ohm", "resolution": 0.0001,
         "range": {"low": -50, "high": 250, "unit": "degC"}, "curve": {"iec60751": {"r0": 100}},
         "tolerance": {"absolute": {"half_width": 0.3, "unit": "K"}}})];
@@ -48,7 +51,7 @@ fn hysteresis_and_repeatability() {
         values.extend((0..5).map(|i| (t[i], "up", [("DCS", t[i] + up[i] + shift)])));
         values.extend((0..5).rev().map(|i| (t[i], "down", [("DCS", t[i] + down[i] + shift)])));
     }
-    let visits: Vec<(f64, &str, &[(&str, f64)])> = values.iter().map(|(t, d, r)| (*t, *d, r.as_slice())).collect();
+    let visits: Vec<Visit<'_>> = values.iter().map(|(t, d, r)| (*t, *d, r.as_slice())).collect();
     let links = [link("TT", "transmitter", "TE", "degC", 1.0), link("DCS", "control_system", "TT", "degC", 1.0)];
     let figures = evaluate(&chain(&links, &visits)).figures("DCS").unwrap();
     assert!((figures.hysteresis_k.unwrap() - 0.06).abs() < 1e-9);
@@ -63,7 +66,7 @@ fn hysteresis_and_repeatability() {
 /// Errors .30, .42, .60 K at 0, 75, 150 °C: a two-point trim at the ends leaves 0, −.030, 0 (computed).
 #[test]
 fn two_point_trim() {
-    let visits: [(f64, &str, &[(&str, f64)]); 3] =
+    let visits: [Visit<'_>; 3] =
         [(0.0, "up", &[("TT", 0.30)]), (75.0, "up", &[("TT", 75.42)]), (150.0, "up", &[("TT", 150.60)])];
     let result = evaluate(&chain(&[link("TT", "transmitter", "TE", "degC", 0.1)], &visits));
     let proposals = result.adjustments().unwrap();
@@ -90,7 +93,7 @@ fn output_trim() {
             (t, [("TE", ohm), ("TT", t), ("OUT", given(t)), ("DCS", shown(t))])
         })
         .collect();
-    let visits: Vec<(f64, &str, &[(&str, f64)])> = values.iter().map(|(t, r)| (*t, "up", r.as_slice())).collect();
+    let visits: Vec<Visit<'_>> = values.iter().map(|(t, r)| (*t, "up", r.as_slice())).collect();
     let links = [
         link("TT", "transmitter", "TE", "degC", 0.1),
         link("OUT", "output_stage", "TT", "mA", 0.1),
@@ -138,7 +141,7 @@ fn new_coefficients() {
     let shown = |t: f64| calcore::curves::SensorCurve::temperature(&iec, true_ohm(t)).unwrap();
     let values: Vec<(f64, [(&str, f64); 2])> =
         [0.0, 50.0, 100.0, 145.0].iter().map(|&t| (t, [("TE", true_ohm(t)), ("TT", shown(t))])).collect();
-    let visits: Vec<(f64, &str, &[(&str, f64)])> = values.iter().map(|(t, r)| (*t, "up", r.as_slice())).collect();
+    let visits: Vec<Visit<'_>> = values.iter().map(|(t, r)| (*t, "up", r.as_slice())).collect();
     let result = evaluate(&chain(&[link("TT", "transmitter", "TE", "degC", 0.1)], &visits));
     let best = &result.adjustments().unwrap()[0];
     assert!(matches!(best.adjustment, Adjustment::NewCoefficients { .. }), "{best:?}");
@@ -183,4 +186,52 @@ fn block_calibrator_of_the_guide() {
     // A normal distribution would give 0.32.
     run["coverage"] = json!({"probability": 0.95});
     assert!((evaluate(&run).instrument("IND").unwrap().points[0].expanded_uncertainty_k - 0.32).abs() < 0.005);
+}
+
+/// +.25, −.10, +.05, +.05 K: with signs 0.25, amounts 0.45, root of the squares 0.278 (computed).
+#[test]
+fn three_ways_to_combine() {
+    let links = [
+        link("TT", "transmitter", "TE", "degC", 0.5),
+        link("OUT", "output_stage", "TT", "mA", 0.5),
+        link("DCS", "control_system", "OUT", "degC", 0.5),
+    ];
+    let iec = |t: f64| 100.0 * (1.0 + 3.9083e-3 * t - 5.775e-7 * t * t);
+    let readings = [("TE", iec(75.25)), ("TT", 75.15), ("OUT", 4.0 + 16.0 * 75.20 / 150.0), ("DCS", 75.25)];
+    let result = evaluate(&chain(&links, &[(75.0, "up", &readings)]));
+    let all = result.attribution[0].set_points[0].combinations();
+    assert!((all.algebraic_k - 0.25).abs() < 1e-9 && (all.worst_case_k - 0.45).abs() < 1e-9);
+    assert!((all.root_sum_of_squares_k - 0.278).abs() < 0.0005);
+}
+
+/// The four cases: passed or not, beyond the limit for an adjustment or not.
+#[test]
+fn to_adjust_is_another_question_than_to_pass() {
+    let action = |error: f64, tolerance: f64, u: f64| {
+        let mut run =
+            chain(&[link("TT", "transmitter", "TE", "degC", tolerance)], &[(75.0, "up", &[("TT", 75.0 + error)])]);
+        run["decision"]["rule"] = json!("guarded");
+        run["reference"]["contributions"][0]["distribution"]["normal"]["standard_uncertainty"] = json!(u);
+        evaluate(&run).actions(0.7).unwrap()[0].action
+    };
+    assert_eq!(action(0.1, 1.0, 0.01), Action::Leave);
+    assert_eq!(action(0.8, 1.0, 0.01), Action::AdjustForPrevention);
+    assert_eq!(action(1.2, 1.0, 0.01), Action::AdjustAndAssess);
+    assert_eq!(action(0.1, 1.0, 0.6), Action::ReduceUncertainty);
+}
+
+/// The stated test in a run: a reference that still climbs is reported, with the reason.
+#[test]
+fn a_reference_that_has_not_settled() {
+    let mut run = chain(&[link("TT", "transmitter", "TE", "degC", 0.5)], &[(75.0, "up", &[("TT", 75.0)])]);
+    let times: Vec<f64> = (0..31).map(|i| 10.0 * f64::from(i)).collect();
+    let climbing: Vec<f64> = times.iter().map(|t| 75.0 + 0.001 * t).collect();
+    run["set_points"][0]["readings"][0] = json!({"tag": "REF", "time_s": times, "value": climbing});
+    run["settled"] = json!({"window_s": 300, "max_slope_per_min": 0.02, "max_scatter": 0.01, "dwell_s": 0,
+        "confidence": 0.95, "spike_limit": 5, "resolution": 0});
+    let result = evaluate(&run);
+    assert!(result.set_points[0].settled.is_some_and(|state| !state.settled && state.slope_significant));
+    assert!(result.warnings.iter().any(|w| w.code == "reference_not_steady" && w.message.contains("(slope)")));
+    run["settled"]["window_s"] = json!(-1);
+    assert!(Run::from_json(&run.to_string()).unwrap_err().to_string().contains("settled: window is -1 s"));
 }

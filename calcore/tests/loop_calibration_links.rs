@@ -106,6 +106,27 @@ fn reference_junction_is_added_as_emf() {
     assert!(refusal(&simple(100.0, &forgotten, 3.0960, 100.0)).contains("reference_junction: missing"));
 }
 
+/// Type K by its reference function (NIST Monograph 175): 3.0960 mV with the junction at 25 °C is 100 °C; an error of
+/// the junction counts by the slopes, S(25)/S(100): 40.4 over 41.4 µV/K (published table of Seebeck coefficients, to
+/// 0.1). Class 1 of IEC 60584-1 allows 1.5 K there.
+#[test]
+fn a_thermocouple() {
+    let element = json!({"unit": "mV", "curve": {"thermocouple": {"letter": "K"}},
+        "reference_junction": {"measured": {"t_c": 25, "standard_uncertainty_k": 0.2}}});
+    let mut run = simple(100.0, &element, 3.095_987_864_155_692, 100.0);
+    run["instruments"][0]["tolerance"] = json!({"iec60584": {"letter": "K", "class": 1}});
+    let result = evaluate(&run);
+    assert!(point(&result, "TE").error_k.abs() < 1e-9);
+    assert!((u_of(point(&result, "TE"), "reference junction") - 0.2 * 40.5 / 41.4).abs() < 0.2 * 0.01);
+    assert_eq!(point(&result, "TE").tolerance_upper_k, 1.5);
+    run["instruments"][0]["curve"]["thermocouple"]["letter"] = json!("Q");
+    assert!(refusal(&run).contains("instruments[0].curve"));
+    run["instruments"][0]["curve"] = json!({"iec60751": {"r0": 100}});
+    assert!(refusal(&run).contains("gives ohm, but the readings are in mV"));
+    run["instruments"][0]["tolerance"] = json!({"iec60584": {"letter": "K", "class": 4}});
+    assert!(refusal(&run).contains("instruments[0].tolerance.iec60584"));
+}
+
 /// A certificate with 0.02 K at 0 °C and 0.06 K at 200 °C (k = 2) gives 0.04 K at 100 °C, and nothing at 300 °C.
 #[test]
 fn certificate_between_its_points() {
@@ -115,6 +136,11 @@ fn certificate_between_its_points() {
     assert!((point(&evaluate(&run), "TE").standard_uncertainty_k - 0.02).abs() < 1e-15);
     run["set_points"][0]["nominal_c"] = json!(300);
     assert!(refusal(&run).contains("300 °C lies outside the points of \"certificate\", 0 °C to 200 °C"));
+    // So it is for the certificate of a meter.
+    run["set_points"][0]["nominal_c"] = json!(100);
+    let meter = json!({"name": "meter", "unit": "ohm", "distribution": {"table": {"t_c": [0, 50], "expanded_uncertainty": [0.1, 0.1], "coverage_factor": 2}}});
+    run["instruments"][0]["contributions"] = json!([meter]);
+    assert!(refusal(&run).contains("set_points[0] (\"TE\"): 100 °C lies outside the points of \"meter\""));
 }
 
 /// Corrections of a certificate are applied, halfway between its points half of each; an older scale is converted:
@@ -180,6 +206,23 @@ fn two_references_that_disagree() {
     assert!((u - (0.01f64.powi(2) / 2.0 + 0.25).sqrt()).abs() < 1e-12, "{u}");
     run["set_points"][0]["readings"].as_array_mut().unwrap().pop();
     assert!(refusal(&run).contains("\"REF2\" was not read, but the mean of all references is asked for"));
+}
+
+/// One meter reads the reference and the element, both of 100 ohm at 0 °C on the same curve: its error is in both and
+/// cancels; two meters would leave √2 of it.
+#[test]
+fn one_meter_for_both() {
+    let meter = |source: &str| json!({"name": "meter", "unit": "ohm", "source": source, "distribution": {"normal": {"standard_uncertainty": 0.1}}});
+    let with = |first: &str, second: &str| {
+        let mut run = simple(138.5055, &pt100(json!("four_wire")), 138.5055, 100.0);
+        run["reference"]["unit"] = json!("ohm");
+        run["reference"]["curve"] = json!({"iec60751": {"r0": 100}});
+        run["reference"]["contributions"] = json!([meter(first)]);
+        run["instruments"][0]["contributions"] = json!([meter(second)]);
+        point(&evaluate(&run), "TE").standard_uncertainty_k
+    };
+    assert!(with("meter 7", "meter 7") < 1e-12);
+    assert!((with("meter 7", "meter 8") - 0.1 * 2f64.sqrt() / 0.37928).abs() < 1e-6);
 }
 
 /// Read within ±30 s while the reference drifts by 0.02 K/min: ±0.010 K, rectangular (computed). An element 60 s slower

@@ -151,6 +151,9 @@ fn faults_are_found_and_intervals_cover() {
             // The shares add up to the whole: four roundings of numbers below 2.
             let sum: f64 = split.shares.iter().map(|share| share.error_k).sum();
             assert!((sum - split.error_k).abs() <= 8.0 * f64::EPSILON);
+            // And to the last bit by the compensated sum.
+            let exact = result.sum_of_shares("DCS", split.set_point).unwrap();
+            assert_eq!(exact.to_bits(), split.error_k.to_bits());
             for (link, share) in split.shares.iter().enumerate() {
                 counts[link].add((share.error_k - truth[link]).abs() <= share.expanded_uncertainty_k);
             }

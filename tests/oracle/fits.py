@@ -24,7 +24,7 @@ import sys
 from pathlib import Path
 from typing import Any
 
-from mpmath import matrix, mp, mpf  # type: ignore[import-untyped]
+from mpmath import matrix, mp, mpf
 
 mp.dps = 60
 
@@ -102,7 +102,7 @@ class Problem:
         for i in range(n):
             x = z[m + i]
             f, g, h = basis(x), basis_slope(x), basis_curvature(x)
-            sums = [sum(s * v for s, v in zip(shape, values)) for values in (f, g, h)]
+            sums = [sum(s * v for s, v in zip(shape, values, strict=True)) for values in (f, g, h)]
             e[i] = x - self.t[i]
             e[n + i] = r0 * sums[0] - self.ohm[i]
             jacobian[i, m + i] = 1
@@ -150,15 +150,15 @@ def exact() -> None:
     points = ["case,t_c,ohm,u_t,u_ohm,u_t_common,u_ohm_common"]
     rows = ["case,quantity,value"]
     for name, case in CASES.items():
-        for t, ohm, u_t, u_ohm in zip(*case["points"], case["u_t"], case["u_ohm"]):
+        for t, ohm, u_t, u_ohm in zip(*case["points"], case["u_t"], case["u_ohm"], strict=True):
             shared = f"{case.get('u_t_common', '0')},{case.get('u_ohm_common', '0')}"
             points.append(f"{name},{t},{ohm},{u_t},{u_ohm},{shared}")
         problem = Problem(case)
         coefficients, chi, covariance, true_t = problem.solve()
         for k, value in enumerate(coefficients):
-            rows.append(f"{name},{'r0 a b c'.split()[k]},{digits(value)}")
+            rows.append(f"{name},{['r0', 'a', 'b', 'c'][k]},{digits(value)}")
         for k, value in problem.held.items():
-            rows.append(f"{name},held_{'r0 a b c'.split()[k]},{digits(value)}")
+            rows.append(f"{name},held_{['r0', 'a', 'b', 'c'][k]},{digits(value)}")
         rows.append(f"{name},chi_squared,{digits(chi)}")
         for i, row in enumerate(problem.free):
             for j, column in enumerate(problem.free):
@@ -169,49 +169,66 @@ def exact() -> None:
         (REFERENCE / f"{file}.csv").write_text("\n".join(lines) + "\n", encoding="ascii")
 
 
-def peers() -> None:
+def peer_rows(name: str, case: dict[str, Any]) -> list[str]:
+    """What the general solvers find for one case, in their own precision."""
     import numpy as np
     from odrpack import odr_fit
     from scipy.optimize import least_squares
 
-    rows = ["case,peer,quantity,value"]
     scale = np.array([100.0, 4e-3, 6e-7, 4e-12])
+    rows = []
+    problem = Problem(case)
+    coefficients, _, _, _ = problem.solve()
+    want = np.array([float(v) for v in coefficients])
+    n, free = len(problem.t), problem.free
+    x = np.array([float(v) for v in problem.t])
+    y = np.array([float(v) for v in problem.ohm])
+    v = np.array([[float(problem.v[i, j]) for j in range(2 * n)] for i in range(2 * n)])
+    whitener = np.linalg.inv(np.linalg.cholesky(v))
+
+    def curve(t: Any, q: Any) -> Any:
+        return q[0] * (1 + q[1] * t + q[2] * t**2 + np.where(t < 0, q[3] * (t - 100) * t**3, 0.0))
+
+    def full(q: Any) -> Any:
+        values = want.copy()
+        values[free] = q * scale[free]
+        return values
+
+    def residuals(z: Any) -> Any:
+        q, true_t = full(z[: len(free)]), z[len(free) :]
+        return whitener @ np.concatenate([true_t - x, curve(true_t, q) - y])
+
+    start = np.concatenate([(np.array([100, 3.9083e-3, -5.775e-7, -4.183e-12]) / scale)[free], x])
+    found = least_squares(
+        residuals, start, method="trf", x_scale="jac", jac="3-point", xtol=1e-15, ftol=1e-15, gtol=1e-15
+    )
+    answers = {"least_squares": full(found.x[: len(free)])}
+    if "u_t_common" not in case:
+        weights = [np.array([float(u) ** -2 for u in case[key]]) for key in ("u_t", "u_ohm")]
+        fit = odr_fit(
+            lambda t, q: curve(t, full(q)),
+            x,
+            y,
+            start[: len(free)],
+            weight_x=weights[0],
+            weight_y=weights[1],
+            partol=1e-15,
+            sstol=1e-15,
+            maxit=1000,
+            diff_scheme="central",
+        )
+        answers["odrpack"] = full(fit.beta)
+    for peer, answer in answers.items():
+        print(name, peer, "largest relative difference", np.max(np.abs(answer / want - 1)))
+        for k in free:
+            rows.append(f"{name},{peer},{['r0', 'a', 'b', 'c'][k]},{answer[k]:.9e}")
+    return rows
+
+
+def peers() -> None:
+    rows = ["case,peer,quantity,value"]
     for name, case in CASES.items():
-        problem = Problem(case)
-        coefficients, _, _, _ = problem.solve()
-        want = np.array([float(v) for v in coefficients])
-        n, free = len(problem.t), problem.free
-        x = np.array([float(v) for v in problem.t])
-        y = np.array([float(v) for v in problem.ohm])
-        v = np.array([[float(problem.v[i, j]) for j in range(2 * n)] for i in range(2 * n)])
-        whitener = np.linalg.inv(np.linalg.cholesky(v))
-
-        def curve(t: Any, q: Any) -> Any:
-            return q[0] * (1 + q[1] * t + q[2] * t**2 + np.where(t < 0, q[3] * (t - 100) * t**3, 0.0))
-
-        def full(q: Any) -> Any:
-            values = want.copy()
-            values[free] = q * scale[free]
-            return values
-
-        def residuals(z: Any) -> Any:
-            q, true_t = full(z[: len(free)]), z[len(free) :]
-            return whitener @ np.concatenate([true_t - x, curve(true_t, q) - y])
-
-        start = np.concatenate([(np.array([100, 3.9083e-3, -5.775e-7, -4.183e-12]) / scale)[free], x])
-        found = least_squares(residuals, start, method="trf", x_scale="jac", jac="3-point", xtol=1e-15, ftol=1e-15, gtol=1e-15)
-        answers = {"least_squares": full(found.x[: len(free)])}
-        if "u_t_common" not in case:
-            weights = [np.array([float(u) ** -2 for u in case[key]]) for key in ("u_t", "u_ohm")]
-            fit = odr_fit(
-                lambda t, q: curve(t, full(q)), x, y, start[: len(free)], weight_x=weights[0], weight_y=weights[1],
-                partol=1e-15, sstol=1e-15, maxit=1000, diff_scheme="central",
-            )
-            answers["odrpack"] = full(fit.beta)
-        for peer, answer in answers.items():
-            print(name, peer, "largest relative difference", np.max(np.abs(answer / want - 1)))
-            for k in free:
-                rows.append(f"{name},{peer},{'r0 a b c'.split()[k]},{answer[k]:.9e}")
+        rows += peer_rows(name, case)
     (REFERENCE / "fit_peers.csv").write_text("\n".join(rows) + "\n", encoding="ascii")
 
 

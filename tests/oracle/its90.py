@@ -11,15 +11,20 @@ reading a file adds no error.  It shares no code with the library.
                                         scipy)
 """
 
-import csv
 import json
 import pathlib
 import random
 import sys
+from collections.abc import Callable, Iterable, Sequence
+from functools import partial
+from typing import Any
 
 from mpmath import mp, mpf
 
 mp.dps = 60
+# A number with 60 digits; mpmath has no types of its own.
+Number = Any
+Function = Callable[[Number], Number]
 REFERENCE = pathlib.Path(__file__).resolve().parent.parent / "reference"
 CONSTANTS = json.loads((REFERENCE / "its90_constants.json").read_text())
 RTD = json.loads((REFERENCE / "rtd_constants.json").read_text())
@@ -29,64 +34,62 @@ TPW = mpf("273.16")
 ICE = mpf("273.15")
 
 
-def ln_low(t_k):
+def ln_low(t_k: Number) -> Number:
     x = (mp.log(t_k / TPW) + mpf("1.5")) / mpf("1.5")
     return mp.polyval(A[::-1], x)
 
 
-def low(t_k):
+def low(t_k: Number) -> Number:
     return mp.exp(ln_low(t_k))
 
 
-def high(t_k):
+def high(t_k: Number) -> Number:
     return mp.polyval(C[::-1], (t_k - mpf("754.15")) / 481)
 
 
-def slope(function, x):
+def slope(function: Function, x: Number) -> Number:
     """Central difference at 60 digits: the step error is far below 1e-25."""
     h = mpf(10) ** -20
     return (function(x + h) - function(x - h)) / (2 * h)
 
 
-def write(name, header, rows):
+def difference(function: Function, wanted: Number, x: Number) -> Number:
+    return function(x) - wanted
+
+
+def write(name: str, header: Sequence[str], rows: Iterable[Sequence[str]]) -> None:
     with open(REFERENCE / f"{name}.csv", "w", newline="") as handle:
         handle.write(",".join(header) + "\n")
         for row in rows:
             handle.write(",".join(row) + "\n")
 
 
-def digits(value):
-    return mp.nstr(value, 30)
+def digits(value: Number) -> str:
+    return str(mp.nstr(value, 30))
 
 
-def spread(low_end, high_end, count, decimals, seed):
+def spread(low_end: float, high_end: float, count: int, decimals: int, seed: int) -> list[str]:
     """Decimal strings: both ends, and random ones between."""
     stream = random.Random(seed)
-    middle = sorted(
-        round(stream.uniform(low_end, high_end), decimals) for _ in range(count)
-    )
+    middle = sorted(round(stream.uniform(low_end, high_end), decimals) for _ in range(count))
     return [repr(v) for v in dict.fromkeys([low_end, *middle, high_end])]
 
 
-def its90():
+def its90() -> None:
     rows = []
     below = spread(13.8033, 273.1599, 600, 4, 1)
-    above = ["273.16"] + spread(273.1601, 1234.93, 600, 4, 2)
-    for text, branch, function in [(t, "low", low) for t in below] + [
-        (t, "high", high) for t in above
-    ]:
+    above = ["273.16", *spread(273.1601, 1234.93, 600, 4, 2)]
+    for text, branch, function in [(t, "low", low) for t in below] + [(t, "high", high) for t in above]:
         t_k = mpf(float(text))
         rows.append((text, branch, digits(function(t_k)), digits(slope(function, t_k))))
     write("its90_dense", ("t_k", "branch", "wr", "slope_per_k"), rows)
 
 
-def deviation(section, k, w, w_al):
+def deviation(section: str, k: dict[str, Number], w: Number, w_al: Number) -> Number:
     v, ln = w - 1, mp.log(w)
     if section == "3.3.1":
         c = [k[f"c{i}"] for i in range(1, 6)]
-        return k["a"] * v + k["b"] * v**2 + sum(
-            c[i - 1] * ln ** (i + 2) for i in range(1, 6)
-        )
+        return k["a"] * v + k["b"] * v**2 + sum(c[i - 1] * ln ** (i + 2) for i in range(1, 6))
     if section == "3.3.1.1":
         c = [k[f"c{i}"] for i in range(1, 4)]
         return k["a"] * v + k["b"] * v**2 + sum(c[i - 1] * ln**i for i in range(1, 4))
@@ -100,13 +103,16 @@ def deviation(section, k, w, w_al):
     return value
 
 
-def solve_ratio(section, k, w_r, w_al):
-    return mp.findroot(
-        lambda w: w - deviation(section, k, w, w_al) - w_r, (w_r, w_r * (1 + mpf("1e-4")))
-    )
+def deviation_of(section: str, k: dict[str, Number], w_al: Number, w: Number) -> Number:
+    """`deviation` with the ratio last."""
+    return deviation(section, k, w, w_al)
 
 
-def sprt():
+def solve_ratio(section: str, k: dict[str, Number], w_r: Number, w_al: Number) -> Number:
+    return mp.findroot(lambda w: w - deviation(section, k, w, w_al) - w_r, (w_r, w_r * (1 + mpf("1e-4"))))
+
+
+def sprt() -> None:
     ranges = {
         "3.3.1": (-259.3467, 0.01),
         "3.3.1.1": (-248.5939, 0.01),
@@ -132,48 +138,44 @@ def sprt():
             w_al = solve_ratio(section, k, high(mpf("933.473")), None)
         for text in spread(*ranges[section], 60, 4, 100 + number):
             t_c = mpf(float(text))
-            lower = section.startswith("3.3.1") or (
-                section == "3.3.3" and float(text) < 0.01
-            )
+            lower = section.startswith("3.3.1") or (section == "3.3.3" and float(text) < 0.01)
             function = low if lower else high
 
-            def ratio(t_c):
-                return solve_ratio(section, k, function(t_c + ICE), w_al)
-
+            w = solve_ratio(section, k, function(t_c + ICE), w_al)
             # dW/dT = (dWr/dT) / (1 - dDeltaW/dW)
-            w = ratio(t_c)
-            dw = slope(function, t_c + ICE) / (
-                1 - slope(lambda x: deviation(section, k, x, w_al), w)
-            )
+            dw = slope(function, t_c + ICE) / (1 - slope(partial(deviation_of, section, k, w_al), w))
             rows.append((section, text, digits(w), digits(r_tpw * w), digits(r_tpw * dw)))
     write("sprt_dense", ("section", "t_c", "w", "ohm", "slope_ohm_per_k"), rows)
 
 
-def rtd():
+def rtd() -> None:
     gost = RTD["gost_6651_2009"]
-    f = lambda text: mpf(float(text))  # the double that the text stands for
 
-    def platinum(entry):
+    def f(text: str) -> Number:
+        """The double that the text stands for."""
+        return mpf(float(text))
+
+    def platinum(entry: dict[str, str]) -> Function:
         a, b, c = f(entry["A_per_C"]), f(entry["B_per_C2"]), f(entry["C_per_C4"])
         return lambda t: 1 + a * t + b * t**2 + (c * (t - 100) * t**3 if t < 0 else 0)
 
-    def copper(t):
+    def copper(t: Number) -> Number:
         e = gost["cu_0.00428"]
         a, b, c = f(e["A"]), f(e["B"]), f(e["C"])
         if t < 0:
             return 1 + a * t + b * t * (t + mpf("6.7")) + c * t**3
         return 1 + a * t
 
-    def nickel(t):
+    def nickel(t: Number) -> Number:
         e = gost["ni_0.00617"]
         a, b, c = f(e["A"]), f(e["B"]), f(e["C"])
         return 1 + a * t + b * t**2 + (c * (t - 100) * t**2 if t > 100 else 0)
 
-    def nickel_din(t):
+    def nickel_din(t: Number) -> Number:
         e = next(n for n in RTD["nickel"] if n["name"].startswith("DIN"))
         return 1 + f(e["A"]) * t + f(e["B"]) * t**2 + f(e["D"]) * t**4 + f(e["F"]) * t**6
 
-    def other(prefix):
+    def other(prefix: str) -> Function:
         return platinum(next(p for p in RTD["platinum_other"] if prefix in p["name"]))
 
     curves = [
@@ -198,7 +200,7 @@ def rtd():
     write("rtd_dense", ("curve", "t_c", "ohm", "slope_ohm_per_k"), rows)
 
 
-def thermistor():
+def thermistor() -> None:
     rows = []
     forms = [
         ("sh", ("0.0011738", "0.00024", "0.0", "1.5e-7")),
@@ -214,11 +216,10 @@ def thermistor():
                 ohm = k[0] * mp.exp(logarithm)
                 dr = -ohm * k[1] / t_k**2
             else:
-                root = mp.findroot(
-                    lambda x: mp.polyval(k[::-1], x) - 1 / t_k, (mpf(2), mpf(12))
-                )
+                inverse_k = partial(mp.polyval, k[::-1])
+                root = mp.findroot(partial(difference, inverse_k, 1 / t_k), (mpf(2), mpf(12)))
                 ohm = mp.exp(root)
-                dr = -ohm / t_k**2 / slope(lambda x: mp.polyval(k[::-1], x), root)
+                dr = -ohm / t_k**2 / slope(inverse_k, root)
             rows.append((form, *texts, text, digits(ohm), digits(dr)))
     write(
         "thermistor_dense",
@@ -227,27 +228,25 @@ def thermistor():
     )
 
 
-def pchip():
+def pchip() -> None:
     from scipy.interpolate import PchipInterpolator
 
     tables = {
-        "rising": ([-50.0, 0.0, 10.0, 35.0, 100.0, 101.0, 250.0],
-                   [80.3, 100.0, 103.9, 104.0, 138.5, 150.0, 194.1]),
-        "falling": ([-40.0, -10.0, 25.0, 70.0, 125.0],
-                    [336000.0, 55300.0, 10000.0, 1752.0, 341.0]),
+        "rising": ([-50.0, 0.0, 10.0, 35.0, 100.0, 101.0, 250.0], [80.3, 100.0, 103.9, 104.0, 138.5, 150.0, 194.1]),
+        "falling": ([-40.0, -10.0, 25.0, 70.0, 125.0], [336000.0, 55300.0, 10000.0, 1752.0, 341.0]),
         "two_rows": ([0.0, 100.0], [0.0, 4.096]),
     }
     rows = []
     for name, (t, y) in tables.items():
         curve = PchipInterpolator(t, y)
         stream = random.Random(name)
-        for x in sorted(t + [round(stream.uniform(t[0], t[-1]), 3) for _ in range(25)]):
+        for x in sorted([*t, *[round(stream.uniform(t[0], t[-1]), 3) for _ in range(25)]]):
             rows.append((name, repr(x), repr(float(curve(x))), repr(float(curve(x, 1)))))
     write("monotone_table", ("table", "t_c", "signal", "slope_per_k"), rows)
     write(
         "monotone_table_points",
         ("table", "t_c", "signal"),
-        [(n, repr(a), repr(b)) for n, (t, y) in tables.items() for a, b in zip(t, y)],
+        [(n, repr(a), repr(b)) for n, (t, y) in tables.items() for a, b in zip(t, y, strict=True)],
     )
 
 

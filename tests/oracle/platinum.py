@@ -21,7 +21,7 @@ from collections.abc import Iterable
 from pathlib import Path
 from typing import Any
 
-from mpmath import mp, mpf  # type: ignore[import-untyped]
+from mpmath import mp, mpf
 
 mp.dps = 80
 

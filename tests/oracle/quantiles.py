@@ -17,7 +17,7 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
-from mpmath import mp, mpf  # type: ignore[import-untyped]
+from mpmath import mp, mpf
 
 mp.dps = 50
 
@@ -30,10 +30,7 @@ def words(text: str) -> list[str]:
     return text.split()
 
 
-STUDENT_DOF = words(
-    "0.1 0.5 1 1.5 2 2.5 3 4 5 7 9 10 15 30 50 100 200 473 999 1000 1001 3400 "
-    "1e4 1e5 1e6 1e8 1e12"
-)
+STUDENT_DOF = words("0.1 0.5 1 1.5 2 2.5 3 4 5 7 9 10 15 30 50 100 200 473 999 1000 1001 3400 1e4 1e5 1e6 1e8 1e12")
 STUDENT_P = words("0.6 0.84135 0.9 0.95 0.975 0.97725 0.995 0.9995")
 NORMAL_P = words(
     "1e-300 1e-100 1e-20 1e-10 1e-5 0.001 0.01 0.02275 0.025 0.05 0.1 0.2 0.3 "
@@ -53,9 +50,7 @@ def exact(text: str) -> Any:
     return mpf(float(text))
 
 
-def bisect_newton(
-    f: Callable[[Any], Any], slope: Callable[[Any], Any], low: Any, high: Any
-) -> Any:
+def bisect_newton(f: Callable[[Any], Any], slope: Callable[[Any], Any], low: Any, high: Any) -> Any:
     """Root of a rising ``f`` in ``low``..``high``: Newton kept in a bracket."""
     assert f(low) <= 0 <= f(high)
     x = (low + high) / 2

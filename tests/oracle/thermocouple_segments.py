@@ -69,7 +69,7 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
-from mpmath import mp, mpf  # type: ignore[import-untyped]
+from mpmath import mp, mpf
 
 mp.dps = 60
 
@@ -294,10 +294,7 @@ def load(letter: str) -> list[Piece]:
     return pieces
 
 
-COSINES = [
-    [mp.cos(mp.pi * k * (2 * j + 1) / (2 * NODES)) for j in range(NODES)]
-    for k in range(NODES)
-]
+COSINES = [[mp.cos(mp.pi * k * (2 * j + 1) / (2 * NODES)) for j in range(NODES)] for k in range(NODES)]
 COSINES_F = [[float(x) for x in row] for row in COSINES]
 RHOS = tuple(mpf(r) for r in (64, 32, 16, 8, 4))
 
@@ -365,9 +362,7 @@ class Function:
         """Return the residual of a value at a key, and its derivative by the value."""
         raise NotImplementedError
 
-    def ellipse_bound(
-        self, value: Number, value_radius: Number, key_radius: Number
-    ) -> Number:
+    def ellipse_bound(self, value: Number, value_radius: Number, key_radius: Number) -> Number:
         """Bound the residual for complex value and key around a centre, or None."""
         raise NotImplementedError
 
@@ -388,13 +383,9 @@ class Forward(Function):
         """Return emf minus exact emf."""
         return value - self.piece.emf(key), mpf(1)
 
-    def ellipse_bound(
-        self, value: Number, value_radius: Number, key_radius: Number
-    ) -> Number:
+    def ellipse_bound(self, value: Number, value_radius: Number, key_radius: Number) -> Number:
         """Bound the residual; value is the key of the centre here."""
-        return (
-            value_radius + self.piece.absolute_bound(value, key_radius) + mpf(10) ** -3
-        )
+        return value_radius + self.piece.absolute_bound(value, key_radius) + mpf(10) ** -3
 
 
 class Inverse(Function):
@@ -410,13 +401,9 @@ class Inverse(Function):
         f, d = self.piece.emf_and_slope(value)
         return f - key, d
 
-    def ellipse_bound(
-        self, value: Number, value_radius: Number, key_radius: Number
-    ) -> Number:
+    def ellipse_bound(self, value: Number, value_radius: Number, key_radius: Number) -> Number:
         """Bound the residual around the centre."""
-        return (
-            self.piece.absolute_bound(value, value_radius) + key_radius + mpf(10) ** -3
-        )
+        return self.piece.absolute_bound(value, value_radius) + key_radius + mpf(10) ** -3
 
 
 class Stretched(Function):
@@ -456,9 +443,7 @@ class Stretched(Function):
         w, d = self.root(value)
         return w - key, d
 
-    def ellipse_bound(
-        self, value: Number, value_radius: Number, key_radius: Number
-    ) -> Number:
+    def ellipse_bound(self, value: Number, value_radius: Number, key_radius: Number) -> Number:
         """Bound the residual around the centre; infinite where it need not be analytic."""
         plain = Piece(mpf(0), mpf(0), tuple(self.h), None, (), None)
         tau = value - self.t0
@@ -467,9 +452,7 @@ class Stretched(Function):
         if change >= centre:
             return mp.inf
         reach = abs(tau) + value_radius
-        return (
-            2 * reach * mp.sqrt(centre + change) + key_radius + abs(self.root(value)[0])
-        )
+        return 2 * reach * mp.sqrt(centre + change) + key_radius + abs(self.root(value)[0])
 
 
 def make_row(
@@ -489,9 +472,7 @@ def make_row(
     x_lo, x_hi = key_lo * s - index, key_hi * s - index
     middle, half = (x_lo + x_hi) / 2, (x_hi - x_lo) / 2
     count = 7 if through_zero else 8
-    nodes = [
-        middle + half * mp.cos(mp.pi * (2 * j + 1) / (2 * count)) for j in range(count)
-    ]
+    nodes = [middle + half * mp.cos(mp.pi * (2 * j + 1) / (2 * count)) for j in range(count)]
     nodes.reverse()
     if through_zero:
         nodes = [x if abs(x) > mpf(10) ** -40 else mpf(10) ** -12 for x in nodes]
@@ -500,9 +481,7 @@ def make_row(
         guess = function.value((index + x) / s, guess)
         values.append(guess)
     if through_zero:
-        quotient = interpolate(
-            nodes, [v / x for v, x in zip(values, nodes, strict=True)]
-        )
+        quotient = interpolate(nodes, [v / x for v, x in zip(values, nodes, strict=True)])
         exact = [mpf(0), *quotient]
     else:
         exact = interpolate(nodes, values)
@@ -534,9 +513,7 @@ def make_row(
         x_radius = half * (rho + 1 / rho) / 2
         reach = abs(middle) + x_radius
         at = poly(middle)
-        moved = sum((abs(cm[k]) * reach**k for k in range(1, 8)), mpf(0)) + abs(
-            cm[0] - at
-        )
+        moved = sum((abs(cm[k]) * reach**k for k in range(1, 8)), mpf(0)) + abs(cm[0] - at)
         centre = (index + middle) / s if isinstance(function, Forward) else at
         m = function.ellipse_bound(centre, moved, x_radius / s)
         best = min(best, 4 * m * rho ** (1 - NODES) / (rho - 1))
@@ -547,9 +524,7 @@ def make_row(
     row = Row(c, float(key_lo), float(key_hi), proven, 0.0)
     if through_zero:
         _, part = chebyshev_sum(relative_residuals)
-        floor = abs(cm[1]) - sum(
-            (abs(cm[k]) * x_max ** (k - 1) for k in range(2, 8)), mpf(0)
-        )
+        floor = abs(cm[1]) - sum((abs(cm[k]) * x_max ** (k - 1) for k in range(2, 8)), mpf(0))
         row.relative = float((part + best) / slope / floor + (inner / floor + UNIT))
     lo, hi = float_above(key_lo), float_below(key_hi)
     for n in range(samples):
@@ -564,9 +539,7 @@ def make_row(
         error = abs(mpf(horner(c, x)) - truth)
         row.measured = max(row.measured, float(error))
         if through_zero and truth != 0:
-            row.measured_relative = max(
-                row.measured_relative or 0.0, float(error / abs(truth))
-            )
+            row.measured_relative = max(row.measured_relative or 0.0, float(error / abs(truth)))
     assert row.measured <= row.proven, (index, row)
     return row, guess
 
@@ -580,17 +553,12 @@ def reversion(f: Sequence[Number], n: int) -> list[Number]:
     out = [mpf(0)] * (n + 1)
     power = [mpf(1)] + [mpf(0)] * (n - 1)
     for k in range(1, n + 1):
-        power = [
-            sum((power[i] * inverse[j - i] for i in range(j + 1)), mpf(0))
-            for j in range(n)
-        ]
+        power = [sum((power[i] * inverse[j - i] for i in range(j + 1)), mpf(0)) for j in range(n)]
         out[k] = power[k - 1] / k
     return out
 
 
-def largest_widths(
-    pieces: Sequence[Piece], *, forward: bool, low: Number
-) -> list[list[float]]:
+def largest_widths(pieces: Sequence[Piece], *, forward: bool, low: Number) -> list[list[float]]:
     """Return [key, exponent of the largest useful width] on a grid, sorted by key."""
     grid: list[list[float]] = []
     for piece in pieces:
@@ -609,19 +577,13 @@ def largest_widths(
                 top = abs(reversion(f, 8)[8])
                 budget = BUDGET * max(abs(t), FLOOR_C)
                 key, limit = f[0], mpf(8)
-            width = (
-                limit
-                if top == 0
-                else min(limit, 4 * (budget / (2 * top)) ** (mpf(1) / 8))
-            )
+            width = limit if top == 0 else min(limit, 4 * (budget / (2 * top)) ** (mpf(1) / 8))
             grid.append([float(key), math.floor(math.log2(float(width)))])
     grid.sort(key=lambda g: g[0])
     return grid
 
 
-def plan_zones(
-    grid: Sequence[Sequence[float]], *, break_at_zero: bool
-) -> list[tuple[float, int]]:
+def plan_zones(grid: Sequence[Sequence[float]], *, break_at_zero: bool) -> list[tuple[float, int]]:
     """Choose zones, as (low end, exponent of the width), with few rows."""
     keys = [g[0] for g in grid]
     exponents = [int(g[1]) for g in grid]
@@ -693,9 +655,7 @@ def add_rows(
         lo = max(key_lo, (mpf(i) - mpf(1) / 2) / s)
         hi = min(key_hi, (mpf(i) + mpf(1) / 2) / s)
         if hi - lo < SLIVER / s:
-            hi = (
-                lo + 1000 * SLIVER / s
-            )  # left by rounding: fitted a little beyond its end
+            hi = lo + 1000 * SLIVER / s  # left by rounding: fitted a little beyond its end
         row, guess = make_row(
             function,
             scale,
@@ -711,16 +671,10 @@ def add_rows(
     return guess
 
 
-def build_map(
-    letter: str, pieces: Sequence[Piece], *, forward: bool, start: int, samples: int
-) -> Map:
+def build_map(letter: str, pieces: Sequence[Piece], *, forward: bool, start: int, samples: int) -> Map:
     """Build one map, its rows numbered from start."""
     rng = random.Random(f"{letter}{forward}")
-    low = (
-        mpf(LOW_CUT_C[letter])
-        if letter in LOW_CUT_C and not forward
-        else pieces[0].t_lo
-    )
+    low = mpf(LOW_CUT_C[letter]) if letter in LOW_CUT_C and not forward else pieces[0].t_lo
     spans = spans_of(pieces, forward=forward, low=low)
     grid = largest_widths(pieces, forward=forward, low=low)
     plan = plan_zones(grid, break_at_zero=letter in BREAK_AT_ZERO)
@@ -762,9 +716,7 @@ def build_map(
         lo, hi = float(pieces[0].t_lo), float(pieces[-1].t_hi)
         return Map(lo, hi, lo, -math.inf, math.inf, parts, rows, start)
     lo, hi = float_below(spans[0].lo), float_above(spans[-1].hi)
-    out = Map(
-        lo, hi, lo, float(pieces[0].t_lo), float(pieces[-1].t_hi), parts, rows, start
-    )
+    out = Map(lo, hi, lo, float(pieces[0].t_lo), float(pieces[-1].t_hi), parts, rows, start)
     if letter in LOW_CUT_C:
         add_stretch(letter, pieces[0], out, spans[0].lo, samples=samples, rng=rng)
     return out
@@ -841,9 +793,7 @@ def add_stretch(
     function = Stretched(piece, t0)
     w_lo = mpf(0) if letter == "B" else function.root(piece.t_lo)[0]
     w_hi = mp.sqrt(cut - function.emf0)
-    rows, scale = stretched_rows(
-        function, w_lo, w_hi, STRETCH_LIMIT_K[letter], samples, rng
-    )
+    rows, scale = stretched_rows(function, w_lo, w_hi, STRETCH_LIMIT_K[letter], samples, rng)
     hi, lo = split(function.emf0)
     offset = out.start + len(out.rows) - int(mp.nint(w_lo * mpf(scale)))
     proven = max(row.proven for row in rows)
@@ -1021,9 +971,7 @@ def rust_rows(title: str, unit: str, parts: Sequence[tuple[str, Map]]) -> str:
     """Write the rows of one direction."""
     total = sum(len(m.rows) for _, m in parts)
     out = [HEADER, f"//! {title}\n"]
-    out.append(
-        "//!\n//! Behind each row: its range of the argument and the proven bound of its error.\n"
-    )
+    out.append("//!\n//! Behind each row: its range of the argument and the proven bound of its error.\n")
     out.append("#![allow(clippy::unreadable_literal, clippy::excessive_precision)]\n\n")
     out.append("/// The rows, type after type.\n#[rustfmt::skip]\n")
     out.append(f"pub(crate) static ROWS: [[f64; 8]; {total}] = [\n")
@@ -1060,25 +1008,15 @@ def summary_line(letter: str, mapping: Map) -> str:
 def rust_index(maps: dict[str, tuple[Map, Map]]) -> str:
     """Write the file with the maps."""
     out = [HEADER]
-    out.append(
-        "//! Piecewise polynomials of the thermocouple functions and of their exact inverses.\n"
-    )
-    out.append(
-        "//!\n//! Sources: IEC 60584-1:2013 = NIST Monograph 175 (1993) (B E J K N R S T),\n"
-    )
-    out.append(
-        "//! ASTM E230 (C), GOST R 8.585-2001 (A). The error of every row is proven by the\n"
-    )
-    out.append(
-        "//! script named above: Chebyshev bound of the residual at 60 digits, plus the\n"
-    )
+    out.append("//! Piecewise polynomials of the thermocouple functions and of their exact inverses.\n")
+    out.append("//!\n//! Sources: IEC 60584-1:2013 = NIST Monograph 175 (1993) (B E J K N R S T),\n")
+    out.append("//! ASTM E230 (C), GOST R 8.585-2001 (A). The error of every row is proven by the\n")
+    out.append("//! script named above: Chebyshev bound of the residual at 60 digits, plus the\n")
     out.append("//! rounding errors of the Horner scheme in double.\n//!\n")
     for n, (name, unit) in enumerate((("Forward", "mV"), ("Inverse", "K"))):
         out.append(f"//! {name}, largest error, {unit}; stretched rows apart:\n//!\n")
         out.append("//! | type | rows | proven | measured | relative, at zero |")
-        out.append(
-            " stretched, proven | measured |\n//! | --- | --- | --- | --- | --- | --- | --- |\n"
-        )
+        out.append(" stretched, proven | measured |\n//! | --- | --- | --- | --- | --- | --- | --- |\n")
         for letter, pair in maps.items():
             out.append(summary_line(letter, pair[n]))
         out.append("//!\n")
@@ -1096,12 +1034,8 @@ def rust_index(maps: dict[str, tuple[Map, Map]]) -> str:
 def rust_published() -> str:
     """Write the published coefficients as pairs of doubles."""
     out = [HEADER]
-    out.append(
-        "//! Published thermocouple functions, each coefficient as the sum of two doubles.\n"
-    )
-    out.append(
-        "//!\n//! Units: degrees Celsius (ITS-90), mV, reference junction at 0 degrees Celsius.\n"
-    )
+    out.append("//! Published thermocouple functions, each coefficient as the sum of two doubles.\n")
+    out.append("//!\n//! Units: degrees Celsius (ITS-90), mV, reference junction at 0 degrees Celsius.\n")
     out.append("//! The published digits stand behind each pair.\n\n")
     out.append("#![allow(clippy::unreadable_literal, clippy::excessive_precision)]\n\n")
     out.append(
@@ -1116,13 +1050,9 @@ def rust_published() -> str:
         "    pub gauss: Option<[(f64, f64); 3]>,\n}\n"
     )
     for letter in LETTERS:
-        out.append(
-            f"\n/// Type {letter}. Source: {SOURCES.get(letter, STANDARD)}.\n#[rustfmt::skip]\n"
-        )
+        out.append(f"\n/// Type {letter}. Source: {SOURCES.get(letter, STANDARD)}.\n#[rustfmt::skip]\n")
         pieces = load(letter)
-        out.append(
-            f"pub(crate) static TYPE_{letter}: [PublishedRange; {len(pieces)}] = [\n"
-        )
+        out.append(f"pub(crate) static TYPE_{letter}: [PublishedRange; {len(pieces)}] = [\n")
         for p in pieces:
             out.append("    PublishedRange {\n")
             out.append(f"        t_lo: {number(float(p.t_lo))},\n")
@@ -1137,9 +1067,7 @@ def rust_published() -> str:
                 out.append("        gauss: Some([\n")
                 for value, digits in zip(p.gauss, p.gauss_digits, strict=True):
                     hi, lo = split(value)
-                    out.append(
-                        f"            ({number(hi)}, {number(lo)}), // {digits}\n"
-                    )
+                    out.append(f"            ({number(hi)}, {number(lo)}), // {digits}\n")
                 out.append("        ]),\n    },\n")
         out.append("];\n")
     return "".join(out)
@@ -1187,9 +1115,7 @@ def rust_approximate() -> str:
             ):
                 out.append(f"        {name}: {literal(r[key])},\n")
             out.append(f"        error_k: {band},\n")
-            out.append(
-                f"        d: &[{', '.join(literal(d) for d in r['d'])}],\n    }},"
-            )
+            out.append(f"        d: &[{', '.join(literal(d) for d in r['d'])}],\n    }},")
         out.append("\n];\n" if ranges else "];\n")
     return "".join(out)
 
@@ -1211,9 +1137,7 @@ def build(samples: int, report: Callable[[str], None]) -> dict[str, str]:
         report(f"forward {letter}: {len(m.rows)} rows, parts {len(m.parts)}")
     report(f"{start} rows of {CAPACITY}")
     assert start <= CAPACITY, start
-    rows = [r for _, m in inverse for r in m.rows] + [
-        r for _, m in forward for r in m.rows
-    ]
+    rows = [r for _, m in inverse for r in m.rows] + [r for _, m in forward for r in m.rows]
     maps: dict[str, tuple[Map, Map]] = {}
     for (letter, inv), (_, fwd) in zip(inverse, forward, strict=True):
         close_domain(letter, fwd, inv, rows)
@@ -1224,12 +1148,8 @@ def build(samples: int, report: Callable[[str], None]) -> dict[str, str]:
         maps[letter] = (fwd, inv)
     return {
         "tc_segments.rs": rust_index(maps),
-        "tc_segments_inverse.rs": rust_rows(
-            "Temperature, degree Celsius, as a polynomial of emf, mV.", "K", inverse
-        ),
-        "tc_segments_forward.rs": rust_rows(
-            "Emf, mV, as a polynomial of temperature, degree Celsius.", "mV", forward
-        ),
+        "tc_segments_inverse.rs": rust_rows("Temperature, degree Celsius, as a polynomial of emf, mV.", "K", inverse),
+        "tc_segments_forward.rs": rust_rows("Emf, mV, as a polynomial of temperature, degree Celsius.", "mV", forward),
         "tc_segments_published.rs": rust_published(),
         "tc_approximate.rs": rust_approximate(),
     }
@@ -1237,13 +1157,9 @@ def build(samples: int, report: Callable[[str], None]) -> dict[str, str]:
 
 def main() -> int:
     """Run."""
-    parser = argparse.ArgumentParser(
-        description="Make the thermocouple segment tables."
-    )
+    parser = argparse.ArgumentParser(description="Make the thermocouple segment tables.")
     parser.add_argument("--check", action="store_true", help="compare, write nothing")
-    parser.add_argument(
-        "--samples", type=int, default=64, help="random arguments a row"
-    )
+    parser.add_argument("--samples", type=int, default=64, help="random arguments a row")
     options = parser.parse_args()
     files = build(options.samples, lambda text: print(text, flush=True))
     stale = []

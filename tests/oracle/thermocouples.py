@@ -29,7 +29,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from mpmath import mp, mpf  # type: ignore[import-untyped]
+from mpmath import mp, mpf
 
 mp.dps = 60
 
@@ -122,9 +122,7 @@ def spread(low: float, high: float, count: int) -> list[float]:
     return [low + (high - low) * ((i * golden) % 1.0) for i in range(1, count + 1)]
 
 
-def near(
-    centre: float, scale: float, sides: Iterable[float] = (-1.0, 1.0)
-) -> list[float]:
+def near(centre: float, scale: float, sides: Iterable[float] = (-1.0, 1.0)) -> list[float]:
     """Points that approach ``centre`` by powers of ten on the given sides."""
     found: list[float] = []
     for side in sides:
@@ -134,9 +132,7 @@ def near(
     return found
 
 
-def complete(
-    chosen: Iterable[float], low: float, high: float, count: int
-) -> list[float]:
+def complete(chosen: Iterable[float], low: float, high: float, count: int) -> list[float]:
     """Distinct sorted points: all of ``chosen`` plus a spread up to ``count``."""
     points = {x + 0.0 for x in chosen if low <= x <= high}
     for x in spread(low, high, 4 * count):

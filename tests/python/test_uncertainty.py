@@ -5,7 +5,7 @@ from collections.abc import Callable
 
 import numpy as np
 import pytest
-import scipy.stats  # type: ignore[import-untyped]
+import scipy.stats
 
 import calcore as cc
 from support import reference

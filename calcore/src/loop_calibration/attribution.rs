@@ -5,10 +5,69 @@
 //! cancels in every share but the first.
 
 use super::evaluate::{EvaluatedInstrument, EvaluatedPoint};
-use super::result::{Attribution, LinkShare, SetPointAttribution};
+use super::result::{Attribution, LinkShare, RunResult, SetPointAttribution};
 use super::run::{Instrument, Run};
 use super::terms::{ScopedTerm, budget};
 use crate::error::Result;
+use serde::Serialize;
+
+/// The errors of the links of a loop at one set point, combined in three ways that are often taken for each other.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[non_exhaustive]
+pub struct Combinations {
+    /// The sum with signs: the error of the loop.
+    pub algebraic_k: f64,
+    /// The sum of the amounts: the worst that limits of this size allow.
+    pub worst_case_k: f64,
+    /// The root of the sum of squares: for independent limits before a measurement. Of measured errors it hides that
+    /// they compensate each other.
+    pub root_sum_of_squares_k: f64,
+}
+
+impl SetPointAttribution {
+    /// The shares combined in three ways.
+    ///
+    /// # Source
+    /// IEC 62828-3 (root of the sum of squares, for specifications; from memory); the sum with signs is algebra.
+    #[must_use]
+    pub fn combinations(&self) -> Combinations {
+        let shares = || self.shares.iter().map(|share| share.error_k);
+        Combinations {
+            algebraic_k: shares().sum(),
+            worst_case_k: shares().map(f64::abs).sum(),
+            root_sum_of_squares_k: shares().map(|k| k * k).sum::<f64>().sqrt(),
+        }
+    }
+}
+
+impl RunResult {
+    /// The sum of the shares of a loop at a set point, compensated: with what the subtraction of each share rounded off.
+    /// It is the error of the loop to the last bit; the plain sum of the shares may differ by a rounding for each.
+    ///
+    /// # Source
+    /// T. J. Dekker, D. E. Knuth: the rounding error of a sum is itself a double (from memory).
+    #[must_use]
+    pub fn sum_of_shares(&self, tag: &str, set_point: usize) -> Option<f64> {
+        let attribution = self.attribution.iter().find(|one| one.tag == tag)?;
+        let split = attribution.set_points.iter().find(|split| split.set_point == set_point)?;
+        let (mut sum, mut low, mut before) = (0.0f64, 0.0f64, 0.0f64);
+        for share in &split.shares {
+            let (_, point) = self.point_index(&share.tag, set_point)?;
+            low -= rounded_off(point.error_k, -before, share.error_k);
+            let next = sum + share.error_k;
+            low -= rounded_off(sum, share.error_k, next);
+            (sum, before) = (next, point.error_k);
+        }
+        Some(sum + low)
+    }
+}
+
+/// What `sum`, the rounded a + b, is too large by; exact.
+fn rounded_off(a: f64, b: f64, sum: f64) -> f64 {
+    let b_part = sum - a;
+    let a_part = sum - b_part;
+    (a_part - a) + (b_part - b)
+}
 
 /// Splits the error of every loop: of every link that was read and that no other link takes its value from.
 pub(super) fn attribute(run: &Run, evaluated: &[EvaluatedInstrument<'_>]) -> Result<Vec<Attribution>> {

@@ -11,7 +11,8 @@ use super::run::{
 };
 use crate::circuit::SignalLevels;
 use crate::error::{Error, Problem, Result};
-use crate::tolerance::iec60751_range;
+use crate::settling::Monitor;
+use crate::tolerance::{astm_e230_range, iec60584_range, iec60751_range};
 use std::collections::BTreeMap;
 
 /// The problems found so far.
@@ -108,6 +109,9 @@ impl Run {
             problems.positive("settling.window_s", settling.window_s, "s");
             problems.positive("settling.max_span_k", settling.max_span_k, "K");
             problems.positive("settling.max_slope_k_per_min", settling.max_slope_k_per_min, "K/min");
+        }
+        if let Some(criterion) = self.settled {
+            problems.keep("settled", Monitor::new(criterion));
         }
         if let Some(seconds) = self.max_extrapolation_s {
             problems.not_negative("max_extrapolation_s", seconds, "s");
@@ -228,8 +232,16 @@ impl Run {
                     }
                 }
             }
-            for (j, term) in self.heat_source.contributions.iter().chain(&self.reference.contributions).enumerate() {
-                check_certificate_range(term, set_point.nominal_c, &format!("{path} (contribution {j})"), problems);
+            let read = |tag: &str| set_point.readings.iter().any(|reading| reading.tag == tag);
+            let references = std::iter::once(&self.reference).chain(&self.further_references);
+            let of_references = references.filter(|one| read(&one.tag)).map(|one| (&one.tag, &one.contributions));
+            let of_instruments =
+                self.instruments.iter().filter(|one| read(&one.tag)).map(|one| (&one.tag, &one.contributions));
+            let source = std::iter::once((&self.heat_source.tag, &self.heat_source.contributions));
+            for (tag, terms) in source.chain(of_references).chain(of_instruments) {
+                for term in terms {
+                    check_certificate_range(term, set_point.nominal_c, &format!("{path} ({tag:?})"), problems);
+                }
             }
         }
     }
@@ -477,6 +489,19 @@ fn check_tolerance(tolerance: &ToleranceDescription, instrument: &Instrument, pa
                     "missing: wire_wound or film (the range of a thermometer class depends on it)",
                 );
             }
+        }
+        ToleranceDescription::Iec60584 { letter, class } => {
+            problems.keep(&format!("{path}.iec60584"), iec60584_range(letter, *class));
+        }
+        ToleranceDescription::AstmE230 { letter, limits } => {
+            problems.keep(&format!("{path}.astm_e230"), astm_e230_range(letter, limits));
+        }
+        // Their names are judged at every set point.
+        ToleranceDescription::AstmE1137 { .. } | ToleranceDescription::Gost6651 { .. } => {}
+        ToleranceDescription::Asymmetric { lower_k, upper_k } => {
+            let path = format!("{path}.asymmetric");
+            problems.number(&format!("{path}.lower_k"), *lower_k, "K", |k| k <= 0.0, "must not be positive");
+            problems.not_negative(&format!("{path}.upper_k"), *upper_k, "K");
         }
         ToleranceDescription::Sum(terms) | ToleranceDescription::Max(terms) => {
             let kind = if matches!(tolerance, ToleranceDescription::Sum(_)) { "sum" } else { "max" };

@@ -8,6 +8,7 @@ use serde::{Deserialize, Serialize};
 
 /// What was done to a link between the two runs.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct AdjustmentEvent {
     /// Tag of the link.
@@ -29,6 +30,7 @@ pub struct AdjustmentEvent {
 /// A calibration from the first reading to the last. Its fields can be read; only the methods change it, in the order of
 /// the work.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct CalibrationFile {
     as_found: Run,

@@ -5,7 +5,7 @@ use super::reference::{CorrectionTable, SelfHeatingDescription};
 use super::run::{CurveDescription, Instrument, RangeDescription, Reference, ToleranceDescription, Unit};
 use crate::circuit::CurrentLoop;
 use crate::curves::{
-    BetaThermistor, CallendarVanDusen, PolynomialRtd, SensorCurve, Sprt, SteinhartHart, TabulatedCurve,
+    BetaThermistor, CallendarVanDusen, PolynomialRtd, SensorCurve, Sprt, SteinhartHart, TabulatedCurve, Thermocouple,
 };
 use crate::error::Result;
 use crate::its90::Subrange;
@@ -174,6 +174,7 @@ impl CurveDescription {
             Self::PolynomialRtd { name, r0 } => Box::new(PolynomialRtd::standard(name, *r0)?),
             Self::SteinhartHart { a, b, c } => Box::new(SteinhartHart::new(*a, *b, *c)?),
             Self::BetaThermistor { r25, beta } => Box::new(BetaThermistor::new(*r25, *beta)?),
+            Self::Thermocouple { letter } => Box::new(Thermocouple::new(letter)?),
             Self::Table { t_c, signal, interpolation } => Box::new(TabulatedCurve::new(t_c, signal, *interpolation)?),
         })
     }
@@ -191,6 +192,7 @@ impl CurveDescription {
     pub(super) fn unit(&self) -> Option<Unit> {
         match self {
             Self::Table { .. } => None,
+            Self::Thermocouple { .. } => Some(Unit::Millivolt),
             _ => Some(Unit::Ohm),
         }
     }
@@ -226,6 +228,13 @@ impl ToleranceDescription {
             Self::Iec60751 { class, construction } => {
                 Tolerance::Iec60751 { class: class.clone(), construction: construction.unwrap_or_default() }
             }
+            Self::Iec60584 { letter, class } => Tolerance::Iec60584 { letter: letter.clone(), class: *class },
+            Self::AstmE230 { letter, limits } => Tolerance::AstmE230 { letter: letter.clone(), limits: limits.clone() },
+            Self::AstmE1137 { grade } => Tolerance::AstmE1137 { grade: grade.clone() },
+            Self::Gost6651 { material, class } => {
+                Tolerance::Gost6651 { material: material.clone(), class: class.clone() }
+            }
+            Self::Asymmetric { lower_k, upper_k } => Tolerance::Asymmetric { lower_k: *lower_k, upper_k: *upper_k },
             Self::Sum(parts) => Tolerance::Sum(Self::build_all(parts, instrument, k_per_unit)?),
             Self::Max(parts) => Tolerance::Max(Self::build_all(parts, instrument, k_per_unit)?),
         })

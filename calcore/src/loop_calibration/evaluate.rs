@@ -9,7 +9,7 @@ use super::run::{DecisionDescription, Instrument, Reading, RuleName, Run, SetPoi
 use super::terms::{ScopedTerm, budget, join, repeatability, resolution};
 use crate::decision::{GuardBand, Limits, Rule, Verdict, decide};
 use crate::error::{Error, Result};
-use crate::settling::{SteadyCriterion, steady};
+use crate::settling::{SteadyCriterion, settled, steady};
 
 const DOCUMENTS: [&str; 6] =
     ["IEC 60751:2022", "JCGM 100:2008", "JCGM 106:2012", "ILAC-G8:09/2019", "EURAMET cg-13", "NAMUR NE 43"];
@@ -66,6 +66,17 @@ impl Run {
                         state.reason.map_or("", |reason| reason.name()),
                         state.span,
                         state.slope_per_min
+                    ),
+                });
+            }
+            if let Some(state) = result.settled.as_ref().filter(|state| !state.settled) {
+                warnings.push(Warning {
+                    code: "reference_not_steady".into(),
+                    path: format!("set_points[{i}]"),
+                    message: format!(
+                        "the reference had not settled ({}): slope at most {:.4} K/min",
+                        state.reason.map_or("", |reason| reason.name()),
+                        state.slope_bound_per_min
                     ),
                 });
             }
@@ -149,6 +160,7 @@ impl Run {
             reference_c,
             standard_uncertainty_k: variance.sqrt(),
             steadiness,
+            settled: self.settled.map(|criterion| settled(record.times_s, &record.t_c, criterion)).transpose()?,
         })
     }
 

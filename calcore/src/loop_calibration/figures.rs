@@ -1,4 +1,4 @@
-//! Figures of an instrument over all its points: hysteresis, repeatability, measured accuracy.
+//! Figures of an instrument over all its points: hysteresis, repeatability, linearity, measured accuracy.
 
 use super::result::{InstrumentResult, PointResult, RunResult};
 use super::run::Direction;
@@ -28,6 +28,20 @@ pub struct Figures {
     pub smallest_error_k: f64,
     /// Mean error at every set point over all visits: set point and error, °C and K, ascending.
     pub mean_errors: Vec<(f64, f64)>,
+    /// How far these depart from a straight line; absent below three set points.
+    pub linearity: Option<Linearity>,
+}
+
+/// Largest departure of the mean errors from a straight line, K.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[non_exhaustive]
+pub struct Linearity {
+    /// From the line through both end points.
+    pub terminal_based_k: f64,
+    /// From the line through the lower end point that makes it smallest.
+    pub zero_based_k: f64,
+    /// From the line that makes it smallest.
+    pub independent_k: f64,
 }
 
 impl RunResult {
@@ -102,6 +116,56 @@ fn figures(instrument: &InstrumentResult, direction: impl Fn(&PointResult) -> Op
         scatter_degrees_of_freedom: within_freedom,
         largest_error_k: points.iter().map(|point| point.error_k).fold(f64::NEG_INFINITY, f64::max),
         smallest_error_k: points.iter().map(|point| point.error_k).fold(f64::INFINITY, f64::min),
+        linearity: linearity(&mean_errors),
         mean_errors,
+    }
+}
+
+/// The best line of each kind touches the points on both sides, so that it is among the lines by two of them: parallel
+/// to a chord for the independent one, balancing two departures for the one through the lower end.
+fn linearity(points: &[(f64, f64)]) -> Option<Linearity> {
+    let (first, last) = (points.first()?, points.last()?);
+    if points.len() < 3 {
+        return None;
+    }
+    let about = |slope: f64, from: (f64, f64)| {
+        let departures = points.iter().map(|(x, e)| e - from.1 - slope * (x - from.0));
+        departures.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), d| (low.min(d), high.max(d)))
+    };
+    let largest = |(low, high): (f64, f64)| high.max(-low);
+    let (mut zero, mut independent) = (f64::INFINITY, f64::INFINITY);
+    for (i, a) in points.iter().enumerate() {
+        for b in &points[i..] {
+            let (xa, xb) = (a.0 - first.0, b.0 - first.0);
+            if xa + xb > 0.0 {
+                zero = zero.min(largest(about((a.1 + b.1 - 2.0 * first.1) / (xa + xb), *first)));
+            }
+            if xb > xa {
+                let (low, high) = about((b.1 - a.1) / (xb - xa), *a);
+                independent = independent.min(0.5 * (high - low));
+            }
+        }
+    }
+    let terminal = largest(about((last.1 - first.1) / (last.0 - first.0), *first));
+    Some(Linearity { terminal_based_k: terminal, zero_based_k: zero, independent_k: independent })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Worked example: e = .02, .10, .16, .12, .04 at 0, 25, 50, 75, 100 %: terminal 0.130, zero-based 0.0867 (slope
+    /// 0.001067), independent 0.065. A line added changes none of them.
+    #[test]
+    fn three_linearities() {
+        let points = [(0.0, 0.02), (25.0, 0.10), (50.0, 0.16), (75.0, 0.12), (100.0, 0.04)];
+        let tilted = points.map(|(x, e)| (x, e + 0.3 - 0.002 * x));
+        for points in [points, tilted] {
+            let found = linearity(&points).unwrap();
+            assert!((found.terminal_based_k - 0.130).abs() < 1e-12);
+            assert!((found.zero_based_k - 0.0867).abs() < 0.00005);
+            assert!((found.independent_k - 0.065).abs() < 1e-12);
+        }
+        assert!(linearity(&points[..2]).is_none());
     }
 }

@@ -75,6 +75,9 @@ impl RunResult {
     }
 }
 
+/// A column of a linear model.
+type Column<'a> = &'a dyn Fn(&Share) -> f64;
+
 struct Share {
     t_c: f64,
     error_k: f64,
@@ -100,7 +103,7 @@ fn pattern(points: &[Share]) -> Option<(Pattern, f64)> {
     let both = points.iter().any(|p| split(p) > 0.0) && points.iter().any(|p| split(p) < 0.0);
     let one = |_: &Share| 1.0;
     let square = |p: &Share| scaled(p) * scaled(p);
-    let mut models: Vec<(Pattern, Vec<&dyn Fn(&Share) -> f64>)> = vec![(Pattern::Constant, vec![&one])];
+    let mut models: Vec<(Pattern, Vec<Column<'_>>)> = vec![(Pattern::Constant, vec![&one])];
     if distinct.len() > 1 {
         models.push((Pattern::Linear, vec![&one, &scaled]));
     }
@@ -127,7 +130,7 @@ fn pattern(points: &[Share]) -> Option<(Pattern, f64)> {
 }
 
 /// Chi-squared of a linear model, by Gram-Schmidt on its columns.
-fn least_squares(points: &[Share], terms: &[&dyn Fn(&Share) -> f64]) -> f64 {
+fn least_squares(points: &[Share], terms: &[Column<'_>]) -> f64 {
     let mut rest: Vec<f64> = points.iter().map(|p| p.error_k / p.u_k).collect();
     let mut basis: Vec<Vec<f64>> = Vec::new();
     for term in terms {

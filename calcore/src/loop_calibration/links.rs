@@ -7,6 +7,7 @@ use serde::{Deserialize, Serialize};
 
 /// How an element is connected.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case", deny_unknown_fields)]
 pub enum WiringDescription {
     /// Two wires: their resistance is in every reading and is taken off.
@@ -54,6 +55,7 @@ impl WiringDescription {
 
 /// Where the reference junction of a thermocouple is. There is no default: a reading in mV without it means nothing.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case", deny_unknown_fields)]
 pub enum ReferenceJunctionDescription {
     /// In melting ice, 0 °C.
@@ -96,6 +98,7 @@ impl ReferenceJunctionDescription {
 
 /// What the readings of a link stand for.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case", deny_unknown_fields)]
 pub enum TransferDescription {
     /// A straight line through the ends of the range.
@@ -113,6 +116,7 @@ pub enum TransferDescription {
         reading: Vec<f64>,
         /// How it is read between the rows; straight if left out.
         #[serde(default)]
+        #[cfg_attr(feature = "schema", schemars(with = "String"))]
         interpolation: Interpolation,
     },
 }

@@ -1,12 +1,26 @@
-//! The whole job: a run at the block, described, checked and evaluated.
+//! The whole job: from choosing the set points to the record that goes into the file.
 //!
-//! [`Run`] is what was done: reference thermometer, heat source, the instruments as links of a chain, and the raw
-//! readings of all of them at each set point. [`Run::evaluate`] gives a [`RunResult`]: for every instrument and set
-//! point the error with its uncertainty and verdict, the share of every link in the error of its loop, the covariance
-//! of all errors, and new coefficients for the element.
+//! Before the work: [`plan`] finds the fewest set points that serve all instruments.
+//!
+//! [`Run`] is what was done: reference thermometers, heat source, the instruments as links of a chain, and the raw
+//! readings of all of them at each set point, written down as JSON or read from a plain [`Table`]. [`Run::evaluate`]
+//! gives a [`RunResult`]: for every instrument and set point the error with its uncertainty and verdict, the share of
+//! every link in the error of its loop, the covariance of all errors, and new coefficients for the element;
+//! [`evaluate_all`] does so for many runs at once.
+//!
+//! On a result: [`RunResult::figures`] (hysteresis, repeatability, linearity), [`RunResult::hypotheses`] (what the
+//! pattern points to), [`RunResult::after_correcting`] (the loop without the error of one link),
+//! [`RunResult::adjustments`] (single adjustments with proof), [`RunResult::actions`] (whether to adjust at all),
+//! [`RunResult::certificate`] and [`RunResult::points_csv`].
+//!
+//! Over several runs: [`CalibrationFile`] keeps what was found from being overwritten, [`compare`] gives the effect of
+//! an adjustment, [`history`] the drift and the next due date, [`impact`] what rests on a reference that was off.
+//! [`record`] writes it all down in a canonical form with a hash, [`check_record`] computes it again.
 
+mod action;
 mod adjust;
 mod attribution;
+mod certificate;
 mod check;
 mod check_links;
 mod compare;
@@ -18,10 +32,12 @@ mod evaluate;
 mod figures;
 mod history;
 mod hypotheses;
+mod import;
 mod links;
 mod many;
 mod plan;
 mod prepare;
+mod record;
 mod reference;
 mod result;
 mod run;
@@ -29,20 +45,27 @@ mod shape_coverage;
 mod terms;
 mod trace;
 
+pub use action::{Action, InstrumentAction};
 pub use adjust::{Adjustment, Proposal, RemainingError};
+pub use attribution::Combinations;
+pub use certificate::{Certificate, CertificateDetails, CertificateRow, conformity_word};
 pub use compare::{AdjustmentEvent, CalibrationFile, Change, compare, normalized_error};
 pub use corrected::CorrectedPoint;
-pub use figures::Figures;
+pub use figures::{Figures, Linearity};
 pub use history::{
     Drift, HistoryPoint, ReliabilityInterval, Staircase, history, in_service, in_use, reliability_interval, staircase,
 };
 pub use hypotheses::{Hypothesis, Pattern};
+pub use import::{Mapping, ReadingColumns, Table, TagColumn};
 pub use links::{ReferenceJunctionDescription, TransferDescription, WiringDescription};
 pub use many::evaluate_all;
 pub use plan::{
     CanShare, Plan, PlanInstrument, PlanOrder, PlanPoint, PlanRequest, PlanSource, PlannedPoint, SourcePlan,
     fit_points, plan,
 };
+pub use record::{RECORD_VERSION, RecordCheck, check_record, content_hash, record};
+#[cfg(feature = "schema")]
+pub use record::{record_schema, run_schema};
 pub use reference::{CombineReferences, CorrectionTable, ReferenceComparison, SelfHeatingDescription};
 pub use result::{
     Attribution, ElementFit, InstrumentResult, LinkShare, PointResult, RunResult, SetPointAttribution, SetPointResult,

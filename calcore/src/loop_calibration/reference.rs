@@ -5,6 +5,7 @@ use serde::{Deserialize, Serialize};
 
 /// What the reference temperature is taken from.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum CombineReferences {
     /// The first reference; the others only watch it.
@@ -15,6 +16,7 @@ pub enum CombineReferences {
 
 /// Corrections of a certificate, straight between its points.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct CorrectionTable {
     /// The points, rising.
@@ -58,6 +60,7 @@ impl CorrectionTable {
 /// # Formula
 /// t = t_read − k R (I² − I_c²), k in K/mW, R in ohm, I in mA (mA² ohm = 10⁻³ mW)
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct SelfHeatingDescription {
     /// Rise of the sensor per power, K/mW; the reciprocal of its dissipation constant.

@@ -6,7 +6,7 @@ use crate::curves::CallendarVanDusen;
 use crate::decision::Verdict;
 use crate::error::Result;
 use crate::num::covariance::Covariance;
-use crate::settling::Steadiness;
+use crate::settling::{SettledState, Steadiness};
 use crate::uncertainty::Budget;
 use serde::Serialize;
 
@@ -53,6 +53,9 @@ pub struct SetPointResult {
     pub standard_uncertainty_k: f64,
     /// Whether the reference was steady, if the run says when it counts as such.
     pub steadiness: Option<Steadiness>,
+    /// The stated test at the last reading of the reference, if the run asks for it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub settled: Option<SettledState>,
 }
 
 /// All points of one instrument.

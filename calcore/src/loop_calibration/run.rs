@@ -6,6 +6,7 @@ use super::links::{ReferenceJunctionDescription, TransferDescription, WiringDesc
 use super::reference::{CombineReferences, CorrectionTable, SelfHeatingDescription};
 use crate::curves::Interpolation;
 use crate::error::{Error, Problem, Result};
+use crate::settling::SettledCriterion;
 use crate::temperature::Scale;
 use crate::tolerance::Construction;
 use serde::{Deserialize, Serialize};
@@ -22,6 +23,7 @@ pub const SCHEMA_VERSION: u32 = 1;
 /// assert!(error.to_string().starts_with("titel: unknown field `titel`"));
 /// ```
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Run {
     /// Version of this description, 1.
@@ -40,6 +42,11 @@ pub struct Run {
     /// When the reference counts as settled; left out, this is not judged.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub settling: Option<SettlingDescription>,
+    /// The stated test on the reference, K and K/min: slope with its significance, scatter, dwell; left out, this is not
+    /// judged.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "schema", schemars(with = "Option<std::collections::BTreeMap<String, f64>>"))]
+    pub settled: Option<SettledCriterion>,
     /// The reference thermometer.
     pub reference: Reference,
     /// Further reference thermometers in the same heat source; each is compared with the first.
@@ -62,6 +69,7 @@ pub struct Run {
 
 /// Before or after an adjustment.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum Phase {
     /// As it was found, before anything was touched.
@@ -72,6 +80,7 @@ pub enum Phase {
 
 /// How the standard uncertainty becomes an expanded one.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case", deny_unknown_fields)]
 pub enum CoverageDescription {
     /// The coverage factor follows from this probability and the effective degrees of freedom.
@@ -85,6 +94,7 @@ pub enum CoverageDescription {
 
 /// The decision rule and its guard band.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct DecisionDescription {
     /// The rule.
@@ -96,6 +106,7 @@ pub struct DecisionDescription {
 
 /// The decision rules of a run.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum RuleName {
     /// Within the tolerance is a pass.
@@ -108,6 +119,7 @@ pub enum RuleName {
 
 /// When the reference counts as settled.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct SettlingDescription {
     /// Length of the window, s.
@@ -120,6 +132,7 @@ pub struct SettlingDescription {
 
 /// Units of readings.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub enum Unit {
     /// Resistance.
     #[serde(rename = "ohm")]
@@ -170,6 +183,7 @@ impl Unit {
 
 /// A curve by name and coefficients.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case", deny_unknown_fields)]
 pub enum CurveDescription {
     /// Platinum by the coefficients of IEC 60751.
@@ -220,6 +234,11 @@ pub enum CurveDescription {
         /// β, K.
         beta: f64,
     },
+    /// A thermocouple by its letter; its readings in mV need a reference junction.
+    Thermocouple {
+        /// B, C, E, J, K, N, R, S, T or A.
+        letter: String,
+    },
     /// A table of a certificate or of the user's own, in the unit of the readings.
     Table {
         /// Temperatures, °C.
@@ -228,12 +247,14 @@ pub enum CurveDescription {
         signal: Vec<f64>,
         /// How it is read between the rows; straight if left out.
         #[serde(default)]
+        #[cfg_attr(feature = "schema", schemars(with = "String"))]
         interpolation: Interpolation,
     },
 }
 
 /// The reference thermometer with its readout.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Reference {
     /// Its tag.
@@ -245,6 +266,7 @@ pub struct Reference {
     pub curve: Option<CurveDescription>,
     /// Scale of its certificate; ITS-90 if left out.
     #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "schema", schemars(with = "Option<String>"))]
     pub scale: Option<Scale>,
     /// Where its reference junction is, if it is read in mV.
     #[serde(default, skip_serializing_if = "Option::is_none")]
@@ -267,6 +289,7 @@ pub struct Reference {
 
 /// The dry block or bath.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct HeatSource {
     /// Its tag.
@@ -278,6 +301,7 @@ pub struct HeatSource {
 
 /// One contribution to the uncertainty.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Term {
     /// What it is.
@@ -298,6 +322,7 @@ pub struct Term {
 
 /// Among which results a contribution is one and the same error.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum TermScope {
     /// For its owner at all set points.
@@ -310,6 +335,7 @@ pub enum TermScope {
 
 /// The distribution of a contribution about zero.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case", deny_unknown_fields)]
 pub enum TermDistribution {
     /// A standard uncertainty.
@@ -355,6 +381,7 @@ pub enum TermDistribution {
 
 /// What a link is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum LinkKind {
     /// The sensing element in the block.
@@ -375,6 +402,7 @@ pub enum LinkKind {
 
 /// One link of the loop.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Instrument {
     /// Its tag, unique in the run.
@@ -417,6 +445,7 @@ pub struct Instrument {
 
 /// A range of temperature.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct RangeDescription {
     /// Value at 4 mA, or the lower end.
@@ -429,6 +458,7 @@ pub struct RangeDescription {
 
 /// How far an error may go.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case", deny_unknown_fields)]
 pub enum ToleranceDescription {
     /// A half-width.
@@ -454,7 +484,41 @@ pub enum ToleranceDescription {
         class: String,
         /// How the element is made; needed for a thermometer class, whose range depends on it.
         #[serde(default, skip_serializing_if = "Option::is_none")]
+        #[cfg_attr(feature = "schema", schemars(with = "Option<String>"))]
         construction: Option<Construction>,
+    },
+    /// A class of IEC 60584-1.
+    Iec60584 {
+        /// Letter of the type.
+        letter: String,
+        /// 1, 2 or 3.
+        class: u8,
+    },
+    /// Limits of ASTM E230.
+    AstmE230 {
+        /// Letter of the type.
+        letter: String,
+        /// `standard` or `special`.
+        limits: String,
+    },
+    /// A grade of ASTM E1137.
+    AstmE1137 {
+        /// Name of the grade.
+        grade: String,
+    },
+    /// A class of GOST 6651 for copper or nickel.
+    Gost6651 {
+        /// `copper` or `nickel`.
+        material: String,
+        /// Name of the class.
+        class: String,
+    },
+    /// Limits that are not the same below as above.
+    Asymmetric {
+        /// Most negative error allowed, K.
+        lower_k: f64,
+        /// Most positive error allowed, K.
+        upper_k: f64,
     },
     /// The sum of tolerances.
     Sum(Vec<ToleranceDescription>),
@@ -464,6 +528,7 @@ pub enum ToleranceDescription {
 
 /// A set point with all that was read there.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct SetPoint {
     /// What the heat source was set to, °C.
@@ -477,6 +542,7 @@ pub struct SetPoint {
 
 /// How a set point was approached.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum Direction {
     /// From below.
@@ -487,6 +553,7 @@ pub enum Direction {
 
 /// The raw readings of one instrument at one set point.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Reading {
     /// Whose they are.

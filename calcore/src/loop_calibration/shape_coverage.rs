@@ -62,31 +62,38 @@ pub(super) fn coverage_factor_of_shapes(terms: &[ScopedTerm], probability: f64) 
     let table: Vec<(f64, f64)> = (0..steps)
         .map(|i| {
             let w = (i as f64 + 0.5) * step;
-            (w, characteristic(w) / w)
+            (w, characteristic(w))
         })
         .collect();
+    // Probability within ±k and its derivative, twice the density at k.
     let covered = |k: f64| {
-        let sum: f64 = table.iter().map(|(w, f)| libm::sin(k * w) * f).sum();
-        sum * step * 2.0 / std::f64::consts::PI
+        let (mut within, mut density) = (0.0, 0.0);
+        for (w, f) in &table {
+            let (sine, cosine) = libm::sincos(k * w);
+            within += sine * f / w;
+            density += cosine * f;
+        }
+        let scale = step * 2.0 / std::f64::consts::PI;
+        (within * scale, density * scale)
     };
-    let (mut low, mut high) = (0.0, 1.0);
-    while covered(high) < probability {
-        low = high;
-        high *= 1.5;
-        if high > 1e3 {
-            let (what, last) = ("coverage factor of shapes", high);
-            return Err(Error::NoConvergence { what, steps: 20, last, unit: "" });
-        }
-    }
-    for _ in 0..50 {
-        let middle = 0.5 * (low + high);
-        if covered(middle) < probability {
-            low = middle;
+    // Newton from the normal factor, halved where it would leave what is known to bracket the answer.
+    let (mut low, mut high, mut k) = (0.0, 10.0 * z, z);
+    for _ in 0..60 {
+        let (within, density) = covered(k);
+        if within < probability {
+            low = k;
         } else {
-            high = middle;
+            high = k;
         }
+        let next = k - (within - probability) / density;
+        let next = if next > low && next < high { next } else { 0.5 * (low + high) };
+        if (next - k).abs() <= 1e-12 * k {
+            return Ok(next);
+        }
+        k = next;
     }
-    Ok(0.5 * (low + high))
+    let (what, last) = ("coverage factor of shapes", k);
+    Err(Error::NoConvergence { what, steps: 60, last, unit: "" })
 }
 
 #[cfg(test)]

@@ -7,6 +7,9 @@ use crate::num::linalg::smallest_eigenvalue;
 /// decimals, or computed, make a singular matrix miss zero by their rounding.
 const EIGENVALUE_SLACK: f64 = 1e-9;
 
+/// Variance that is left to a quantity, of 1, below which the ones before it are taken to determine it.
+const FACTOR_SLACK: f64 = 1e-12;
+
 /// A matrix of correlation coefficients: symmetric, ones on the diagonal, no negative eigenvalue.
 #[derive(Debug, Clone, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
@@ -127,6 +130,32 @@ impl Correlation {
             .collect())
     }
 
+    /// Lower factor L with L Lᵀ = the coefficients among the given quantities, row by row. A quantity that the ones
+    /// before it determine gets nothing of its own; rows are scaled so that each has exactly length 1.
+    pub(crate) fn factor(&self, members: &[usize]) -> Vec<f64> {
+        let n = members.len();
+        let mut factor = vec![0.0; n * n];
+        for row in 0..n {
+            for column in 0..=row {
+                let known: f64 = (0..column).map(|k| factor[row * n + k] * factor[column * n + k]).sum();
+                let left = self.get(members[row], members[column]) - known;
+                let pivot = factor[column * n + column];
+                factor[row * n + column] = if row == column {
+                    if left > FACTOR_SLACK { left.sqrt() } else { 0.0 }
+                } else if pivot > 0.0 {
+                    left / pivot
+                } else {
+                    0.0
+                };
+            }
+            let length = (0..=row).map(|k| factor[row * n + k] * factor[row * n + k]).sum::<f64>().sqrt();
+            for value in &mut factor[row * n..=row * n + row] {
+                *value /= length;
+            }
+        }
+        factor
+    }
+
     /// The quantities sorted into groups that are correlated with each other, directly or by way of others.
     pub(crate) fn groups(&self) -> Vec<Vec<usize>> {
         let mut seen = vec![false; self.size];
@@ -169,6 +198,24 @@ mod tests {
         assert_eq!(code(0, &[]), Ok(()));
         // All alike: singular, but possible.
         assert_eq!(code(3, &[1.0; 9]), Ok(()));
+    }
+
+    #[test]
+    fn factor_gives_the_matrix_back_also_when_singular() {
+        let cases: [(usize, &[f64]); 3] = [
+            (3, &[1.0, 0.5, -0.2, 0.5, 1.0, 0.4, -0.2, 0.4, 1.0]),
+            (3, &[1.0; 9]),
+            (3, &[1.0, -1.0, 0.3, -1.0, 1.0, -0.3, 0.3, -0.3, 1.0]),
+        ];
+        for (n, values) in cases {
+            let factor = Correlation::new(n, values).unwrap().factor(&[0, 1, 2]);
+            for i in 0..n {
+                for j in 0..n {
+                    let product: f64 = (0..n).map(|k| factor[i * n + k] * factor[j * n + k]).sum();
+                    assert!((product - values[i * n + j]).abs() < 1e-14, "{values:?}");
+                }
+            }
+        }
     }
 
     #[test]

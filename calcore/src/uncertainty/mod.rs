@@ -10,9 +10,11 @@ pub mod coverage;
 pub(crate) mod derivative;
 pub mod distribution;
 mod distribution_functions;
+pub mod monte_carlo;
 pub mod propagate;
 
 pub use budget::{Budget, Contribution, Warning};
 pub use coverage::Coverage;
 pub use distribution::{Distribution, Shape};
+pub use monte_carlo::monte_carlo;
 pub use propagate::{Input, propagate};

@@ -1,6 +1,6 @@
 //! First-order propagation of uncertainty through a model.
 
-use crate::error::{Result, finite};
+use crate::error::{Error, Result};
 use crate::uncertainty::budget::{Budget, Contribution, Warning};
 use crate::uncertainty::correlation::Correlation;
 use crate::uncertainty::coverage::Coverage;
@@ -32,7 +32,19 @@ impl Input {
     pub(crate) fn check_all(inputs: &[Self]) -> Result<()> {
         for input in inputs {
             input.distribution.check()?;
-            finite("standard uncertainty of an input", input.distribution.standard_uncertainty())?;
+            let u = input.distribution.standard_uncertainty();
+            if !u.is_finite() {
+                return Err(Error::InvalidValue {
+                    what: "standard uncertainty",
+                    value: u,
+                    unit: "",
+                    requirement: format!(
+                        "the distribution of {} has none; for an estimate from readings give a normal one with its \
+                         degrees of freedom",
+                        input.name
+                    ),
+                });
+            }
         }
         Ok(())
     }
@@ -54,7 +66,7 @@ impl Input {
 ///
 /// # Errors
 /// Those of the distributions, of [`Correlation::new`] and of [`Coverage::check`]; what the model says at the
-/// estimates; [`Error::ModelFailed`](crate::Error::ModelFailed) naming the inputs when it gives no number there.
+/// estimates; [`Error::ModelFailed`] naming the inputs when it gives no number there.
 ///
 /// # Source
 /// JCGM 100:2008, 5.1.2 and 5.2.2.
