@@ -85,6 +85,49 @@ pub(crate) fn elementwise2<'py>(
     }
 }
 
+/// What stands beside a slice: one number for all elements, or one for each.
+#[derive(Clone, Copy)]
+pub(crate) enum Beside<'a> {
+    One(f64),
+    Each(&'a [f64]),
+}
+
+/// Applies one of two forms of a function of the core of two quantities, brought to a common shape.
+pub(crate) fn apply_beside<'py>(
+    names: [&str; 2],
+    arguments: [&Bound<'py, PyAny>; 2],
+    one: impl FnOnce(f64, f64) -> calcore::Result<f64>,
+    many: impl FnOnce(&[f64], Beside<'_>, &mut [f64]) -> calcore::Result<()> + Send,
+) -> PyResult<Bound<'py, PyAny>> {
+    let py = arguments[0].py();
+    let (first, second) = (Numbers::read(names[0], arguments[0])?, Numbers::read(names[1], arguments[1])?);
+    let (first, second) = match (first, second) {
+        (Numbers::One(a), Numbers::One(b)) => return Ok(PyFloat::new(py, one(a, b).or_raise(py)?).into_any()),
+        (Numbers::Many(a), Numbers::One(b)) => (a, Numbers::One(b)),
+        (Numbers::One(a), Numbers::Many(b)) => {
+            let filled = empty_like(&b);
+            // SAFETY: as in `apply`.
+            unsafe { slice_mut(&filled) }.fill(a);
+            (filled, Numbers::Many(b))
+        }
+        (Numbers::Many(a), Numbers::Many(b)) if a.shape() == b.shape() => (a, Numbers::Many(b)),
+        (Numbers::Many(a), Numbers::Many(b)) => {
+            let (a, b) = broadcast(&a, &b)?;
+            (a, Numbers::Many(b))
+        }
+    };
+    let output = empty_like(&first);
+    // SAFETY: as in `apply`.
+    let (x, y) = unsafe { (slice(&first), slice_mut(&output)) };
+    let beside = match &second {
+        Numbers::One(value) => Beside::One(*value),
+        // SAFETY: as in `apply`.
+        Numbers::Many(array) => Beside::Each(unsafe { slice(array) }),
+    };
+    unlocked(py, x.len(), || many(x, beside, y)).or_raise(py)?;
+    Ok(output.into_any())
+}
+
 /// Applies a function of the core for one value to every element.
 fn each<'py>(input: &Plain<'py>, function: impl Fn(f64) -> calcore::Result<f64> + Sync) -> PyResult<Plain<'py>> {
     let py = input.py();
@@ -145,6 +188,17 @@ pub(crate) fn square(name: &'static str, size: usize, argument: &Bound<'_, PyAny
     }
 }
 
+/// The elements of an array-like of one or two dimensions, row by row, and its shape.
+pub(crate) fn matrix_or_series(name: &str, argument: &Bound<'_, PyAny>) -> PyResult<(Vec<f64>, Vec<usize>)> {
+    match Numbers::read(name, argument)? {
+        Numbers::Many(array) if array.ndim() == 1 || array.ndim() == 2 => {
+            // SAFETY: as in `apply`.
+            Ok((unsafe { slice(&array) }.to_vec(), array.shape().to_vec()))
+        }
+        other => Err(other.wrong_dimension(name, 2)),
+    }
+}
+
 /// Runs work of a size without the interpreter lock if there is much of it.
 pub(crate) fn unlocked<T: Send>(py: Python<'_>, size: usize, work: impl FnOnce() -> T + Send) -> T {
     if size < RELEASE_LOCK_FROM { work() } else { py.detach(work) }
@@ -164,6 +218,16 @@ impl Stated {
         match Numbers::read(name, argument)? {
             Numbers::One(value) => Ok(Self::Same(value)),
             Numbers::Many(_) => Ok(Self::Each(series(name, argument)?)),
+        }
+    }
+
+    /// The same for arrays of any dimension, element by element in their order.
+    pub(crate) fn read_any(name: &str, argument: Option<&Bound<'_, PyAny>>) -> PyResult<Self> {
+        let Some(argument) = argument else { return Ok(Self::Nothing) };
+        match Numbers::read(name, argument)? {
+            Numbers::One(value) => Ok(Self::Same(value)),
+            // SAFETY: as in `apply`.
+            Numbers::Many(array) => Ok(Self::Each(unsafe { slice(&array) }.to_vec())),
         }
     }
 

@@ -81,6 +81,11 @@ pub(crate) fn without_position(error: Error) -> Error {
         Error::OutOfRange { what, value, low, high, unit, .. } => {
             Error::OutOfRange { what, value, low, high, unit, position: None }
         }
+        // Where a kind has no field for the position, it stands at the end of the text.
+        Error::InvalidValue { what, value, unit, mut requirement } => {
+            requirement.truncate(requirement.trim_end_matches(" (element 0)").len());
+            Error::InvalidValue { what, value, unit, requirement }
+        }
         other => other,
     }
 }

@@ -85,6 +85,251 @@ fn iec60751_range(py: Python<'_>, class_name: &str, construction: &str) -> PyRes
     Ok((range.low, range.high))
 }
 
+/// Half-width of a class of IEC 60584-1 for thermocouples at a temperature, K.
+///
+/// The greater of a fixed part and a part of |t|, such as 1.5 K or 0.004 |t| for type K, class 1.
+///
+/// Parameters
+/// ----------
+/// letter : {"B", "C", "E", "J", "K", "N", "R", "S", "T", "A"}
+///     Type.
+/// class_number : {1, 2, 3}
+///     Class.
+/// t_c : float or array-like
+///     Temperature of the measuring junction, °C.
+///
+/// Returns
+/// -------
+/// float or array of the same shape
+///     K.
+///
+/// Raises
+/// ------
+/// UnknownNameError
+///     For a letter, or a class that the type does not have.
+/// NotFiniteError
+/// OutOfRangeError
+///     Outside the range of the class.
+///
+/// Source
+/// ------
+/// IEC 60584-1:2013, tolerance table, by public summaries; see `iec60584_confirmation`.
+///
+/// Examples
+/// --------
+/// >>> cc.tolerance.iec60584("K", 1, [300.0, 500.0])
+/// array([1.5, 2. ])
+#[pyfunction]
+#[pyo3(signature = (letter, class_number, t_c))]
+fn iec60584<'py>(letter: &str, class_number: u8, t_c: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyAny>> {
+    core::iec60584_range(letter, class_number).or_raise(t_c.py())?;
+    elementwise("t_c", t_c, |x| core::iec60584(letter, class_number, x))
+}
+
+/// Lowest and highest temperature of a class of IEC 60584-1, °C.
+///
+/// Parameters
+/// ----------
+/// letter : {"B", "C", "E", "J", "K", "N", "R", "S", "T", "A"}
+///     Type.
+/// class_number : {1, 2, 3}
+///     Class.
+///
+/// Returns
+/// -------
+/// (float, float)
+///     °C.
+///
+/// Raises
+/// ------
+/// UnknownNameError
+///
+/// Source
+/// ------
+/// As `iec60584`.
+///
+/// Examples
+/// --------
+/// >>> cc.tolerance.iec60584_range("K", 1)
+/// (-40.0, 1000.0)
+#[pyfunction]
+#[pyo3(signature = (letter, class_number))]
+fn iec60584_range(py: Python<'_>, letter: &str, class_number: u8) -> PyResult<(f64, f64)> {
+    let range = core::iec60584_range(letter, class_number).or_raise(py)?;
+    Ok((range.low, range.high))
+}
+
+/// How sure a class of IEC 60584-1 is here: by "summaries" that agree, by most of them ("conflict"), or "unconfirmed".
+///
+/// Parameters
+/// ----------
+/// letter : {"B", "C", "E", "J", "K", "N", "R", "S", "T", "A"}
+///     Type.
+/// class_number : {1, 2, 3}
+///     Class.
+///
+/// Returns
+/// -------
+/// str
+///
+/// Raises
+/// ------
+/// UnknownNameError
+///
+/// Examples
+/// --------
+/// >>> cc.tolerance.iec60584_confirmation("K", 1)
+/// 'summaries'
+#[pyfunction]
+#[pyo3(signature = (letter, class_number))]
+fn iec60584_confirmation(py: Python<'_>, letter: &str, class_number: u8) -> PyResult<String> {
+    Ok(crate::json::name(&core::iec60584_confirmation(letter, class_number).or_raise(py)?))
+}
+
+/// Half-width of the limits of ASTM E230 for thermocouples at a temperature, K.
+///
+/// Parameters
+/// ----------
+/// letter : {"B", "C", "E", "J", "K", "N", "R", "S", "T"}
+///     Type.
+/// limits : {"standard", "special"}
+///     Which limits.
+/// t_c : float or array-like
+///     Temperature of the measuring junction, °C.
+///
+/// Returns
+/// -------
+/// float or array of the same shape
+///     K.
+///
+/// Raises
+/// ------
+/// UnknownNameError
+///     For a letter, or for limits that the type does not have.
+/// NotFiniteError
+/// OutOfRangeError
+///     Outside the range of the limits.
+///
+/// Source
+/// ------
+/// ASTM E230/E230M-12, table of tolerances, by public summaries.
+///
+/// Examples
+/// --------
+/// >>> cc.tolerance.astm_e230("K", "standard", [100.0, 1000.0])
+/// array([2.2, 7.5])
+#[pyfunction]
+#[pyo3(signature = (letter, limits, t_c))]
+fn astm_e230<'py>(letter: &str, limits: &str, t_c: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyAny>> {
+    core::astm_e230_range(letter, limits).or_raise(t_c.py())?;
+    elementwise("t_c", t_c, |x| core::astm_e230(letter, limits, x))
+}
+
+/// Lowest and highest temperature of the limits of ASTM E230, °C.
+///
+/// Parameters
+/// ----------
+/// letter : {"B", "C", "E", "J", "K", "N", "R", "S", "T"}
+///     Type.
+/// limits : {"standard", "special"}
+///     Which limits.
+///
+/// Returns
+/// -------
+/// (float, float)
+///     °C.
+///
+/// Raises
+/// ------
+/// UnknownNameError
+///
+/// Source
+/// ------
+/// As `astm_e230`.
+///
+/// Examples
+/// --------
+/// >>> cc.tolerance.astm_e230_range("T", "special")
+/// (0.0, 370.0)
+#[pyfunction]
+#[pyo3(signature = (letter, limits))]
+fn astm_e230_range(py: Python<'_>, letter: &str, limits: &str) -> PyResult<(f64, f64)> {
+    let range = core::astm_e230_range(letter, limits).or_raise(py)?;
+    Ok((range.low, range.high))
+}
+
+/// Half-width of a grade of ASTM E1137 for platinum thermometers at a temperature, K.
+///
+/// A: 0.13 + 0.0017 |t|; B: 0.25 + 0.0042 |t|.
+///
+/// Parameters
+/// ----------
+/// grade : {"A", "B"}
+///     Grade.
+/// t_c : float or array-like
+///     Temperature, °C, -200 to 650.
+///
+/// Returns
+/// -------
+/// float or array of the same shape
+///     K.
+///
+/// Raises
+/// ------
+/// UnknownNameError, NotFiniteError, OutOfRangeError
+///
+/// Source
+/// ------
+/// ASTM E1137/E1137M, table 2 (from memory).
+///
+/// Examples
+/// --------
+/// >>> round(cc.tolerance.astm_e1137("A", 100.0), 12)
+/// 0.3
+#[pyfunction]
+#[pyo3(signature = (grade, t_c))]
+fn astm_e1137<'py>(grade: &str, t_c: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyAny>> {
+    core::astm_e1137(grade, 0.0).or_raise(t_c.py())?;
+    elementwise("t_c", t_c, |x| core::astm_e1137(grade, x))
+}
+
+/// Half-width of a class of GOST 6651 for copper or nickel thermometers at a temperature, K.
+///
+/// A: 0.15 + 0.002 |t| and B: 0.3 + 0.005 |t| (copper only); C: 0.6 + 0.01 |t|. Platinum is as in `iec60751`.
+///
+/// Parameters
+/// ----------
+/// material : {"copper", "nickel"}
+///     Material.
+/// class_name : {"A", "B", "C"}
+///     Class.
+/// t_c : float or array-like
+///     Temperature, °C.
+///
+/// Returns
+/// -------
+/// float or array of the same shape
+///     K.
+///
+/// Raises
+/// ------
+/// UnknownNameError, NotFiniteError, OutOfRangeError
+///
+/// Source
+/// ------
+/// GOST 6651-2009 (from memory).
+///
+/// Examples
+/// --------
+/// >>> cc.tolerance.gost6651("copper", "B", 100.0)
+/// 0.8
+#[pyfunction]
+#[pyo3(signature = (material, class_name, t_c))]
+fn gost6651<'py>(material: &str, class_name: &str, t_c: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyAny>> {
+    core::gost6651(material, class_name, 0.0).or_raise(t_c.py())?;
+    elementwise("t_c", t_c, |x| core::gost6651(material, class_name, x))
+}
+
 /// How far an error may go, as a function of temperature: a user's own tolerance.
 ///
 /// Made by one of its class methods, and put together with `sum` and `max`. A tolerance is a limit for an error; it is
@@ -232,6 +477,92 @@ impl Tolerance {
         Self::checked(py, core::Tolerance::Iec60751 { class: class_name, construction })
     }
 
+    /// A grade of ASTM E1137, see `calcore.tolerance.astm_e1137`.
+    ///
+    /// Parameters
+    /// ----------
+    /// grade : {"A", "B"}
+    ///     Grade.
+    ///
+    /// Raises
+    /// ------
+    /// UnknownNameError
+    ///
+    /// Examples
+    /// --------
+    /// >>> cc.tolerance.Tolerance.astm_e1137("B").half_width(0.0)
+    /// 0.25
+    #[classmethod]
+    fn astm_e1137(class: &Bound<'_, PyType>, grade: String) -> PyResult<Self> {
+        Self::checked(class.py(), core::Tolerance::AstmE1137 { grade })
+    }
+
+    /// A class of GOST 6651 for copper or nickel, see `calcore.tolerance.gost6651`.
+    ///
+    /// Parameters
+    /// ----------
+    /// material : {"copper", "nickel"}
+    ///     Material.
+    /// class_name : {"A", "B", "C"}
+    ///     Class.
+    ///
+    /// Raises
+    /// ------
+    /// UnknownNameError
+    ///
+    /// Examples
+    /// --------
+    /// >>> cc.tolerance.Tolerance.gost6651("copper", "A").half_width(0.0)
+    /// 0.15
+    #[classmethod]
+    fn gost6651(class: &Bound<'_, PyType>, material: String, class_name: String) -> PyResult<Self> {
+        Self::checked(class.py(), core::Tolerance::Gost6651 { material, class: class_name })
+    }
+
+    /// A class of IEC 60584-1 for thermocouples, see `calcore.tolerance.iec60584`.
+    ///
+    /// Parameters
+    /// ----------
+    /// letter : str
+    ///     Letter of the type.
+    /// class_number : {1, 2, 3}
+    ///     Class.
+    ///
+    /// Raises
+    /// ------
+    /// UnknownNameError
+    ///
+    /// Examples
+    /// --------
+    /// >>> cc.tolerance.Tolerance.iec60584("K", 1).half_width(300.0)
+    /// 1.5
+    #[classmethod]
+    fn iec60584(class: &Bound<'_, PyType>, letter: String, class_number: u8) -> PyResult<Self> {
+        Self::checked(class.py(), core::Tolerance::Iec60584 { letter, class: class_number })
+    }
+
+    /// Limits of ASTM E230 for thermocouples, see `calcore.tolerance.astm_e230`.
+    ///
+    /// Parameters
+    /// ----------
+    /// letter : str
+    ///     Letter of the type.
+    /// limits : {"standard", "special"}
+    ///     Which limits.
+    ///
+    /// Raises
+    /// ------
+    /// UnknownNameError
+    ///
+    /// Examples
+    /// --------
+    /// >>> cc.tolerance.Tolerance.astm_e230("K", "special").half_width(1000.0)
+    /// 4.0
+    #[classmethod]
+    fn astm_e230(class: &Bound<'_, PyType>, letter: String, limits: String) -> PyResult<Self> {
+        Self::checked(class.py(), core::Tolerance::AstmE230 { letter, limits })
+    }
+
     /// All of these tolerances added.
     ///
     /// Parameters
@@ -355,6 +686,10 @@ impl Tolerance {
             core::Tolerance::Iec60751 { class, construction } => {
                 ("iec60751", (class, construction.name()).into_pyobject(py)?)
             }
+            core::Tolerance::AstmE1137 { grade } => ("astm_e1137", (grade,).into_pyobject(py)?),
+            core::Tolerance::Gost6651 { material, class } => ("gost6651", (material, class).into_pyobject(py)?),
+            core::Tolerance::Iec60584 { letter, class } => ("iec60584", (letter, *class).into_pyobject(py)?),
+            core::Tolerance::AstmE230 { letter, limits } => ("astm_e230", (letter, limits).into_pyobject(py)?),
             core::Tolerance::Sum(added) => ("sum", parts(added)?),
             core::Tolerance::Max(compared) => ("max", parts(compared)?),
             _ => return Err(pyo3::exceptions::PyTypeError::new_err("this tolerance cannot be copied")),
@@ -377,6 +712,10 @@ fn words(tolerance: &core::Tolerance) -> String {
         core::Tolerance::Iec60751 { class, construction } => {
             format!("IEC 60751 class {class}, {}", construction.name())
         }
+        core::Tolerance::AstmE1137 { grade } => format!("ASTM E1137 grade {grade}"),
+        core::Tolerance::Gost6651 { material, class } => format!("GOST 6651 {material} class {class}"),
+        core::Tolerance::Iec60584 { letter, class } => format!("IEC 60584-1 type {letter} class {class}"),
+        core::Tolerance::AstmE230 { letter, limits } => format!("ASTM E230 type {letter} {limits} limits"),
         core::Tolerance::Sum(parts) => list(parts, " + "),
         core::Tolerance::Max(parts) => format!("max({})", list(parts, "; ")),
         other => format!("{other:?}"),
@@ -385,6 +724,18 @@ fn words(tolerance: &core::Tolerance) -> String {
 
 pub(crate) fn register(module: &Bound<'_, PyModule>) -> PyResult<()> {
     module.add_class::<Tolerance>()?;
-    add_function(module, "tolerance", &wrap_pyfunction!(iec60751, module)?)?;
-    add_function(module, "tolerance", &wrap_pyfunction!(iec60751_range, module)?)
+    for function in [
+        wrap_pyfunction!(iec60751, module)?,
+        wrap_pyfunction!(iec60751_range, module)?,
+        wrap_pyfunction!(iec60584, module)?,
+        wrap_pyfunction!(iec60584_range, module)?,
+        wrap_pyfunction!(iec60584_confirmation, module)?,
+        wrap_pyfunction!(astm_e230, module)?,
+        wrap_pyfunction!(astm_e230_range, module)?,
+        wrap_pyfunction!(astm_e1137, module)?,
+        wrap_pyfunction!(gost6651, module)?,
+    ] {
+        add_function(module, "tolerance", &function)?;
+    }
+    Ok(())
 }

@@ -1,6 +1,7 @@
 """Fits against solutions of other people and of multiple-precision arithmetic."""
 
 import math
+import pickle
 import threading
 
 import numpy as np
@@ -184,3 +185,124 @@ def test_fits_run_side_by_side() -> None:
     for thread in threads:
         thread.join()
     assert found == [True] * 4
+
+
+def test_its90_deviation_recovers_the_thermometer() -> None:
+    sprt = cc.Sprt(25.5, "3.3.2.2", [-1.2e-4, 3.0e-6])
+    t_c = np.array([231.928, 300.0, 400.0, 419.527])
+    fit = cc.fit.its90_deviation(t_c + 273.15, sprt.ratio(t_c), "3.3.2.2", u_t=0.0005)
+    np.testing.assert_allclose(fit.coefficients, sprt.coefficients, rtol=1e-8)
+    assert fit.thermometer(25.5).resistance(350.0) == pytest.approx(sprt.resistance(350.0), rel=1e-13)
+    assert fit.covariance is not None
+    assert fit.covariance.shape == (2, 2)
+    assert fit.subrange == "3.3.2.2"
+    assert abs(fit.residuals_k).max() < 1e-9
+    with pytest.raises(cc.UnknownNameError):
+        cc.fit.its90_deviation([300.0], [1.1], "3.3.9")
+    with pytest.raises(cc.OutOfRangeError):
+        cc.fit.its90_deviation([1000.0], [3.4], "3.3.2.2")
+
+
+def test_thermistors() -> None:
+    given = cc.SteinhartHart(1.1292e-3, 2.341e-4, 8.775e-8)
+    t_c = np.linspace(0.0, 80.0, 9)
+    fit = cc.fit.steinhart_hart(t_c, given.resistance(t_c), u_t=0.01)
+    assert fit.curve.a == pytest.approx(given.a, rel=1e-9)
+    assert fit.curve.c == pytest.approx(given.c, rel=1e-7)
+    four = cc.fit.steinhart_hart(t_c, given.resistance(t_c), terms=4)
+    assert four.curve.quadratic == pytest.approx(0.0, abs=1e-12)
+    with pytest.raises(cc.InvalidValueError):
+        cc.fit.steinhart_hart(t_c, given.resistance(t_c), terms=2)  # type: ignore[arg-type]
+    by_beta = cc.fit.beta([50.0, 125.0], [34_780.0, 2_872.0])
+    # ln(34780/2872) / (1/323.15 - 1/398.15), worked out with 20 digits.
+    assert by_beta.beta == pytest.approx(4278.504192338731, rel=1e-12)
+    assert by_beta.curve == cc.BetaThermistor(by_beta.r25, by_beta.beta, range_c=by_beta.curve.range)
+
+
+def test_entries_of_a_transmitter() -> None:
+    t_c, ohm, u_ohm = points("with_c")
+    fit = cc.fit.callendar_van_dusen(t_c, ohm, u_ohm=u_ohm)
+    entered = fit.rounded(r0=2, a=("significant", 5), b=("significant", 4), c=("decimals", 14))
+    assert entered.entries == {
+        "r0": round(fit.curve.r0, 2),
+        "a": float(f"{fit.curve.a:.4e}"),
+        "b": float(f"{fit.curve.b:.3e}"),
+        "c": round(fit.curve.c, 14),
+    }
+    assert entered.curve.range == fit.curve.range
+    t = np.linspace(*fit.curve.range, 2001)
+    error_k = entered.curve.temperature(fit.curve.resistance(t), invalid="nan") - t
+    largest = np.nanmax(np.abs(error_k))
+    # The largest one is found between the points of this grid, at most a little above.
+    assert largest <= entered.largest_error_k * (1.0 + 1e-6)
+    assert largest == pytest.approx(entered.largest_error_k, rel=1e-3)
+    together = fit.rounded(r0=2, a=("significant", 5), b=("significant", 4), c=("decimals", 14), jointly=True)
+    assert together.largest_error_k <= entered.largest_error_k
+    constants = fit.rounded(r0=3, alpha=("significant", 6), delta=4, beta=4)
+    assert list(constants.entries) == ["r0", "alpha", "delta", "beta"]
+    assert cc.fit.rounded_within(fit.curve, 0.001).largest_error_k <= 0.001
+    with pytest.raises(TypeError, match="not of both"):
+        fit.rounded(a=7, alpha=7)
+    with pytest.raises(cc.UnknownNameError):
+        fit.rounded(a=("binary", 7))  # type: ignore[arg-type]
+    with pytest.raises(cc.InvalidValueError):
+        fit.rounded(a=("significant", 0))
+
+
+def test_use_of_a_fit() -> None:
+    t_c, ohm, u_ohm = points("with_c")
+    fit = cc.fit.callendar_van_dusen(t_c, ohm, u_ohm=u_ohm)
+    read_c, u_k = fit.read(ohm, u_ohm)
+    np.testing.assert_array_equal(read_c, fit.curve.temperature(ohm))
+    u_curve = fit.temperature_uncertainty(read_c)
+    np.testing.assert_allclose(u_k, np.hypot(u_curve, u_ohm / fit.curve.slope(read_c)), rtol=1e-9)
+    covariance = fit.temperature_covariance(t_c)
+    np.testing.assert_allclose(np.sqrt(np.diag(covariance)), fit.temperature_uncertainty(t_c), rtol=1e-9)
+    error_k, _ = fit.error_read_with(cc.CallendarVanDusen.iec60751(), t_c)
+    want = cc.CallendarVanDusen.iec60751().temperature(fit.curve.resistance(t_c)) - t_c
+    np.testing.assert_allclose(error_k, want, rtol=0, atol=1e-11)
+
+
+def test_robust_fits_play_an_outlier_down() -> None:
+    x = np.arange(10.0)
+    y = 1.0 + 2.0 * x
+    y[4] += 5.0
+    plain = cc.fit.straight_line(x, y, u_y=0.1)
+    robust = cc.fit.straight_line(x, y, u_y=0.1, robust=True)
+    assert abs(robust.intercept - 1.0) < abs(plain.intercept - 1.0)
+    assert robust.weights.argmin() == 4
+    assert plain.weights.size == 0
+
+
+def test_a_batch_equals_single_fits() -> None:
+    t_c = np.array([-80.0, -40.0, 0.0, 50.0, 100.0, 150.0, 200.0])
+    rng = np.random.default_rng(3)
+    ohm = np.array([cc.CallendarVanDusen.iec60751(r0).resistance(t_c) for r0 in rng.uniform(99.0, 101.0, 20)])
+    ohm += rng.normal(0.0, 1e-3, ohm.shape)
+    ohm[7, 3] = np.nan
+    fits = cc.fit.callendar_van_dusen_batch(t_c, ohm, u_ohm=0.001, threads=2)
+    assert len(fits) == 20
+    assert fits.covariance.shape == (20, 4, 4)
+    assert fits.residuals_ohm.shape == ohm.shape
+    assert [(index, type(error)) for index, error in fits.errors] == [(7, cc.NotFiniteError)]
+    for i, row in enumerate(ohm):
+        if i != 7:
+            one = cc.fit.callendar_van_dusen(t_c, row, u_ohm=0.001)
+            assert (fits.r0[i], fits.a[i], fits.b[i], fits.c[i]) == (
+                one.curve.r0,
+                one.curve.a,
+                one.curve.b,
+                one.curve.c,
+            )
+            assert fits.degrees_of_freedom[i] == one.degrees_of_freedom
+    assert np.isnan(fits.r0[7])
+    ragged = cc.fit.callendar_van_dusen_batch(
+        np.concatenate([t_c, t_c[2:]]), np.concatenate([ohm[0], ohm[1, 2:]]), counts=[7, 5], u_ohm=0.001
+    )
+    assert ragged.r0[0] == fits.r0[0]
+    again = pickle.loads(pickle.dumps(fits))
+    np.testing.assert_array_equal(again.r0, fits.r0)
+    with pytest.raises(cc.LengthMismatchError):
+        cc.fit.callendar_van_dusen_batch(t_c[:-1], ohm)
+    with pytest.raises(cc.LengthMismatchError):
+        cc.fit.callendar_van_dusen_batch(np.tile(t_c[:-1], (20, 1)), ohm)

@@ -6,6 +6,7 @@ results of one call, as the hexadecimal digits of their bits.
 
 import math
 from collections.abc import Callable
+from typing import Any
 
 import numpy as np
 import pytest
@@ -45,6 +46,23 @@ def test_iec60751(name: str) -> None:
 def test_curves_of_any_coefficients() -> None:
     each(vectors("cvd_resistance"), 1, lambda r0, a, b, c, t: cc.CallendarVanDusen(r0, a, b, c).resistance(t))
     each(vectors("cvd_temperature"), 1, lambda r0, a, b, c, r: cc.CallendarVanDusen(r0, a, b, c).temperature(r))
+
+
+def test_thermocouples() -> None:
+    k = cc.Thermocouple("K")
+    for name, method in (("emf", k.emf), ("temperature", k.temperature)):
+        x, junction_c, want = (np.ascontiguousarray(column) for column in vectors(f"thermocouple_K_{name}").T)
+        assert same_bits(method(x, junction_c), want)
+        assert same_bits([method(*pair) for pair in zip(x.tolist(), junction_c.tolist(), strict=True)], want)
+    letters: list[Any] = list("BCEJKNRSTA")
+    curves = [cc.Thermocouple(letter) for letter in letters]
+
+    def values(place: float, t_c: float, junction_c: float) -> tuple[float, float, float]:
+        curve = curves[int(place)]
+        mv = curve.emf(t_c, junction_c)
+        return mv, curve.slope(t_c), curve.temperature(mv, junction_c)
+
+    each(vectors("thermocouples"), 3, values)
 
 
 def test_fahrenheit() -> None:
@@ -137,6 +155,9 @@ def test_no_vector_is_left_out() -> None:
         "iec60751_temperature",
         "propagate",
         "steady",
+        "thermocouple_K_emf",
+        "thermocouple_K_temperature",
+        "thermocouples",
         "tolerance_a_wire_wound",
         "welch_satterthwaite",
     }

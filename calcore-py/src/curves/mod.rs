@@ -2,8 +2,11 @@
 
 mod callendar_van_dusen;
 mod resistance;
+mod thermocouple;
 
 pub(crate) use callendar_van_dusen::CallendarVanDusen;
+pub(crate) use resistance::{BetaThermistor, Sprt, SteinhartHart};
+pub(crate) use thermocouple::CorrectedThermocouple;
 
 use crate::arrays::apply;
 use crate::errors::{OrRaise, without_position};
@@ -90,5 +93,6 @@ fn slope<'py>(
 
 pub(crate) fn register(module: &Bound<'_, PyModule>) -> PyResult<()> {
     module.add_class::<CallendarVanDusen>()?;
-    resistance::register(module)
+    resistance::register(module)?;
+    thermocouple::register(module)
 }

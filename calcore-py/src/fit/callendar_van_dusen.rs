@@ -1,7 +1,8 @@
 //! Fit of the Callendar-Van Dusen equation.
 
-use super::{Spread, basis, notices, refit};
-use crate::arrays::{elementwise, series, unlocked};
+use super::rounding::{Entries, Given as Digits, RoundedCoefficients};
+use super::{Fitted, Spread, basis, notices, refit};
+use crate::arrays::{elementwise, elementwise2, series, unlocked};
 use crate::curves::CallendarVanDusen;
 use crate::errors::{OrRaise, exception};
 use crate::objects::{Notice, Series, Square, add_function, html_table, shown, view};
@@ -10,15 +11,15 @@ use calcore::fit as core;
 use pyo3::prelude::*;
 use pyo3::types::{PyDict, PyTuple};
 
-/// The report with what went in.
+/// What went into a fit.
 #[derive(Clone, PartialEq)]
-pub(crate) struct Fitted {
-    fit: core::CallendarVanDusenFit,
+pub(crate) struct Given {
     t_c: Vec<f64>,
     ohm: Vec<f64>,
     t_errors: Spread,
     ohm_errors: Spread,
     fixed: core::FixedCoefficients,
+    robust: bool,
     covariance_basis: Option<core::CovarianceBasis>,
 }
 
@@ -31,7 +32,7 @@ view! {
     /// ...                                  u_t=0.01, u_ohm=0.001)
     /// >>> round(fit.curve.a, 7), fit.degrees_of_freedom
     /// (0.0039083, 1)
-    CallendarVanDusenFit(Fitted) in "calcore.fit" {
+    CallendarVanDusenFit(Fitted<core::CallendarVanDusenFit, Given>) in "calcore.fit" {
         /// The fitted curve; its range is that of the points, a little widened.
         curve: CallendarVanDusen = |f| CallendarVanDusen(f.fit.curve);
         /// Covariance over (r0, a, b, c) in ohm, 1/K, 1/K², 1/K⁴.
@@ -51,6 +52,10 @@ view! {
         standardised_residuals: Series = |f| Series(f.fit.standardised_residuals.clone());
         /// How much of each point's own value goes into its fitted one, 0 to 1.
         leverage: Series = |f| Series(f.fit.leverage.clone());
+        /// Misfit of each point against the fit to all others, ohm; NaN where those do not determine it.
+        leave_one_out_residuals_ohm: Series = |f| Series(f.fit.leave_one_out_residuals_ohm.clone());
+        /// Weights of a robust fit; empty for an ordinary one.
+        weights: Series = |f| Series(f.fit.weights.clone());
         /// Estimates of the true temperatures, °C.
         adjusted_t_c: Series = |f| Series(f.fit.adjusted_t_c.clone());
         /// Sum of the squared errors in units of their uncertainty; None where nothing is stated.
@@ -127,6 +132,157 @@ view! {
         elementwise("t_c", t_c, |x| self.0.fit.resistance_uncertainty(x))
     }
 
+    /// Temperature of a resistance, °C, and its standard uncertainty, of curve and resistance together, K.
+    ///
+    /// Parameters
+    /// ----------
+    /// ohm : float or array-like
+    ///     Resistance, ohm.
+    /// u_ohm : float or array-like
+    ///     Its standard uncertainty, ohm.
+    ///
+    /// Returns
+    /// -------
+    /// (float, float) or two arrays of the common shape
+    ///     °C and K.
+    ///
+    /// Raises
+    /// ------
+    /// NotFiniteError, OutOfRangeError, InvalidValueError
+    /// UndeterminedError
+    ///     Where the fit has no covariance.
+    ///
+    /// Examples
+    /// --------
+    /// >>> fit = cc.fit.callendar_van_dusen([0.0, 100.0, 200.0, 300.0], [100.0, 138.5055, 175.856, 212.0515],
+    /// ...                                  u_t=0.01, u_ohm=0.001)
+    /// >>> t_c, u_t = fit.read(138.5055, 0.002)
+    /// >>> round(t_c, 2), round(u_t, 3)
+    /// (100.0, 0.009)
+    #[pyo3(signature = (ohm, u_ohm=None))]
+    fn read<'py>(
+        &self,
+        ohm: &Bound<'py, PyAny>,
+        u_ohm: Option<&Bound<'py, PyAny>>,
+    ) -> PyResult<(Bound<'py, PyAny>, Bound<'py, PyAny>)> {
+        let zero = 0.0f64.into_pyobject(ohm.py())?.into_any();
+        let arguments = [ohm, u_ohm.unwrap_or(&zero)];
+        let names = ["ohm", "u_ohm"];
+        let value = elementwise2(names, arguments, |ohm, u| Ok(self.0.fit.read(ohm, u)?.value))?;
+        Ok((value, elementwise2(names, arguments, |ohm, u| Ok(self.0.fit.read(ohm, u)?.standard_uncertainty))?))
+    }
+
+    /// What a transmitter set to some curve reads from this element, minus the temperature, and its uncertainty, K.
+    ///
+    /// Parameters
+    /// ----------
+    /// entered : CallendarVanDusen
+    ///     The curve that the transmitter is set to.
+    /// t_c : float or array-like
+    ///     Temperature, °C.
+    ///
+    /// Returns
+    /// -------
+    /// (float, float) or two arrays of the same shape
+    ///     Error and standard uncertainty, K.
+    ///
+    /// Raises
+    /// ------
+    /// NotFiniteError, OutOfRangeError
+    /// UndeterminedError
+    ///     Where the fit has no covariance.
+    ///
+    /// Examples
+    /// --------
+    /// >>> fit = cc.fit.callendar_van_dusen([0.0, 100.0, 200.0], [100.05, 138.55, 175.90], u_ohm=0.004)
+    /// >>> error_k, u_k = fit.error_read_with(cc.CallendarVanDusen.iec60751(), 100.0)
+    /// >>> round(error_k, 3)
+    /// 0.117
+    fn error_read_with<'py>(
+        &self,
+        entered: &Bound<'py, CallendarVanDusen>,
+        t_c: &Bound<'py, PyAny>,
+    ) -> PyResult<(Bound<'py, PyAny>, Bound<'py, PyAny>)> {
+        let entered = entered.get().0;
+        let value = elementwise("t_c", t_c, |t| Ok(self.0.fit.error_read_with(&entered, t)?.value))?;
+        let u = elementwise("t_c", t_c, |t| Ok(self.0.fit.error_read_with(&entered, t)?.standard_uncertainty))?;
+        Ok((value, u))
+    }
+
+    /// Covariance of the temperatures that the fitted curve reads, K²: points on one curve share its errors.
+    ///
+    /// Parameters
+    /// ----------
+    /// t_c : array-like
+    ///     Temperatures, °C.
+    ///
+    /// Returns
+    /// -------
+    /// square array
+    ///     K².
+    ///
+    /// Raises
+    /// ------
+    /// NotFiniteError, OutOfRangeError
+    /// UndeterminedError
+    ///     Where the fit has no covariance.
+    ///
+    /// Examples
+    /// --------
+    /// >>> fit = cc.fit.callendar_van_dusen([0.0, 100.0, 200.0], [100.05, 138.55, 175.90], u_ohm=0.004)
+    /// >>> fit.temperature_covariance([50.0, 150.0]).shape
+    /// (2, 2)
+    fn temperature_covariance(&self, t_c: &Bound<'_, PyAny>) -> PyResult<Square> {
+        let t = series("t_c", t_c)?;
+        Ok(Square::from(&self.0.fit.temperature_covariance(&t).or_raise(t_c.py())?))
+    }
+
+    /// The coefficients as a transmitter takes them, see `calcore.fit.rounded`.
+    ///
+    /// Parameters
+    /// ----------
+    /// r0, a, b, c : int or (str, int), optional
+    ///     Decimals of these, or ("significant", number).
+    /// alpha, delta, beta : int or (str, int), optional
+    ///     Digits of these, instead of those of a, b and c.
+    /// jointly : bool
+    ///     Whether the entries are chosen together.
+    /// form : {"abc", "alpha_delta_beta"}, optional
+    ///     In which form it is entered; follows from the digits given unless said.
+    ///
+    /// Returns
+    /// -------
+    /// RoundedCoefficients
+    ///
+    /// Raises
+    /// ------
+    /// InvalidValueError, UnknownNameError
+    ///
+    /// Examples
+    /// --------
+    /// >>> fit = cc.fit.callendar_van_dusen([0.0, 100.0, 200.0], [100.05, 138.55, 175.90], u_ohm=0.004)
+    /// >>> fit.rounded(r0=2, a=("significant", 5), b=("significant", 4)).entries["r0"]
+    /// 100.05
+    #[pyo3(signature = (*, r0=None, a=None, b=None, c=None, alpha=None, delta=None, beta=None, jointly=false,
+                        form=None))]
+    #[allow(clippy::too_many_arguments)]
+    fn rounded(
+        &self,
+        py: Python<'_>,
+        r0: Option<Digits>,
+        a: Option<Digits>,
+        b: Option<Digits>,
+        c: Option<Digits>,
+        alpha: Option<Digits>,
+        delta: Option<Digits>,
+        beta: Option<Digits>,
+        jointly: bool,
+        form: Option<String>,
+    ) -> PyResult<RoundedCoefficients> {
+        let entries = Entries { r0, abc: [a, b, c], constants: [alpha, delta, beta], form };
+        entries.round(py, self.0.fit.curve, jointly)
+    }
+
     fn __repr__(&self) -> String {
         let curve = &self.0.fit.curve;
         format!(
@@ -135,7 +291,7 @@ view! {
             curve.a(),
             curve.b(),
             curve.c(),
-            self.0.t_c.len(),
+            self.0.given.t_c.len(),
             self.0.fit.degrees_of_freedom
         )
     }
@@ -169,20 +325,21 @@ view! {
     }
 
     fn __reduce__<'py>(slf: &Bound<'py, Self>) -> PyResult<Bound<'py, PyTuple>> {
-        let fitted = &slf.get().0;
+        let given = &slf.get().0.given;
         let options = PyDict::new(slf.py());
-        fitted.t_errors.set(&options)?;
-        fitted.ohm_errors.set(&options)?;
+        given.t_errors.set(&options)?;
+        given.ohm_errors.set(&options)?;
         let held = PyDict::new(slf.py());
-        let core::FixedCoefficients { r0, a, b, c } = fitted.fixed;
+        let core::FixedCoefficients { r0, a, b, c } = given.fixed;
         for (name, value) in [("r0", r0), ("a", a), ("b", b), ("c", c)] {
             if let Some(value) = value {
                 held.set_item(name, value)?;
             }
         }
         options.set_item("fixed", held)?;
-        options.set_item("covariance_basis", fitted.covariance_basis.map(core::CovarianceBasis::name))?;
-        refit("callendar_van_dusen", (Series(fitted.t_c.clone()), Series(fitted.ohm.clone())), &options)
+        options.set_item("robust", given.robust)?;
+        options.set_item("covariance_basis", given.covariance_basis.map(core::CovarianceBasis::name))?;
+        refit("callendar_van_dusen", (Series(given.t_c.clone()), Series(given.ohm.clone())), &options)
     }
 }
 
@@ -208,6 +365,8 @@ view! {
 ///     Coefficients held: any of "r0", "a", "b", "c". Without a point below 0 °C, C is held at the value of IEC 60751.
 /// covariance_t, covariance_ohm : array-like, optional
 ///     Covariance of the temperatures, K², or resistances, ohm², instead of `u_t` or `u_ohm`.
+/// robust : bool
+///     Whether points that do not fit are played down (Huber's weights).
 /// covariance_basis : {"stated", "residuals"}, optional
 ///     Where the covariance of the coefficients comes from; stated uncertainties where there are any, unless given.
 ///
@@ -234,7 +393,7 @@ view! {
 /// (False, False, False, True)
 #[pyfunction]
 #[pyo3(signature = (t_c, ohm, *, u_t=None, u_ohm=None, u_t_common=0.0, u_ohm_common=0.0, fixed=None,
-                    covariance_t=None, covariance_ohm=None, covariance_basis=None))]
+                    covariance_t=None, covariance_ohm=None, robust=false, covariance_basis=None))]
 #[allow(clippy::too_many_arguments)]
 fn callendar_van_dusen(
     py: Python<'_>,
@@ -247,6 +406,7 @@ fn callendar_van_dusen(
     fixed: Option<&Bound<'_, PyDict>>,
     covariance_t: Option<&Bound<'_, PyAny>>,
     covariance_ohm: Option<&Bound<'_, PyAny>>,
+    robust: bool,
     covariance_basis: Option<&str>,
 ) -> PyResult<CallendarVanDusenFit> {
     let (t_c, ohm) = (series("t_c", t_c)?, series("ohm", ohm)?);
@@ -262,16 +422,17 @@ fn callendar_van_dusen(
         covariance_t: t_errors.covariance.as_deref(),
         covariance_ohm: ohm_errors.covariance.as_deref(),
         fixed,
+        robust,
         covariance_basis,
-        ..Default::default()
     };
     let work = || core::callendar_van_dusen(&t_c, &ohm, &options);
     // The work grows with the square of the points where they are correlated.
     let fit = unlocked(py, t_c.len() * t_c.len(), work).or_raise(py)?;
-    Ok(CallendarVanDusenFit(Fitted { fit, t_c, ohm, t_errors, ohm_errors, fixed, covariance_basis }))
+    let given = Given { t_c, ohm, t_errors, ohm_errors, fixed, robust, covariance_basis };
+    Ok(CallendarVanDusenFit(Fitted { fit, given }))
 }
 
-fn held(fixed: Option<&Bound<'_, PyDict>>) -> PyResult<core::FixedCoefficients> {
+pub(super) fn held(fixed: Option<&Bound<'_, PyDict>>) -> PyResult<core::FixedCoefficients> {
     let mut held = core::FixedCoefficients::default();
     for (name, value) in fixed.into_iter().flatten() {
         let name: String = name.extract()?;

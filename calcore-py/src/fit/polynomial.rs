@@ -1,6 +1,6 @@
 //! Fit of a polynomial.
 
-use super::{Spread, basis, notices, refit};
+use super::{Fitted, Spread, basis, notices, refit};
 use crate::arrays::{series, unlocked};
 use crate::errors::OrRaise;
 use crate::objects::{Notice, Series, Square, add_function, html_table, shown, view};
@@ -8,16 +8,16 @@ use calcore::fit as core;
 use pyo3::prelude::*;
 use pyo3::types::{PyDict, PyTuple};
 
-/// The report with what went in.
+/// What went into a fit.
 #[derive(Clone, PartialEq)]
-pub(crate) struct Fitted {
-    fit: core::PolynomialFit,
+pub(crate) struct Given {
     x: Vec<f64>,
     y: Vec<f64>,
     degree: usize,
     x_errors: Spread,
     y_errors: Spread,
     fixed_lowest: Vec<f64>,
+    robust: bool,
     covariance_basis: Option<core::CovarianceBasis>,
 }
 
@@ -29,7 +29,7 @@ view! {
     /// >>> fit = cc.fit.polynomial([0.0, 1.0, 2.0, 3.0], [1.0, 2.0, 7.0, 16.0], 2)
     /// >>> fit.coefficients.round(9) + 0.0
     /// array([ 1., -1.,  2.])
-    PolynomialFit(Fitted) in "calcore.fit" {
+    PolynomialFit(Fitted<core::PolynomialFit, Given>) in "calcore.fit" {
         /// Coefficients of 1, x, x², …; held ones included.
         coefficients: Series = |f| Series(f.fit.coefficients.clone());
         /// Their standard uncertainties, 0 for held ones; None where the fit has no covariance.
@@ -44,6 +44,10 @@ view! {
         standardised_residuals: Series = |f| Series(f.fit.standardised_residuals.clone());
         /// How much of each point's own ordinate goes into its fitted one, 0 to 1.
         leverage: Series = |f| Series(f.fit.leverage.clone());
+        /// Misfit of each point against the fit to all others; NaN where those do not determine it.
+        leave_one_out_residuals: Series = |f| Series(f.fit.leave_one_out_residuals.clone());
+        /// Weights of a robust fit; empty for an ordinary one.
+        weights: Series = |f| Series(f.fit.weights.clone());
         /// Estimates of the true abscissae.
         adjusted_x: Series = |f| Series(f.fit.adjusted_x.clone());
         /// Sum of the squared errors in units of their uncertainty; None where nothing is stated.
@@ -69,9 +73,9 @@ view! {
     fn __repr__(&self) -> String {
         format!(
             "PolynomialFit(degree {}, coefficients {:?}, {} points, {} degrees of freedom)",
-            self.0.degree,
+            self.0.given.degree,
             self.0.fit.coefficients,
-            self.0.x.len(),
+            self.0.given.x.len(),
             self.0.fit.degrees_of_freedom
         )
     }
@@ -92,13 +96,14 @@ view! {
     }
 
     fn __reduce__<'py>(slf: &Bound<'py, Self>) -> PyResult<Bound<'py, PyTuple>> {
-        let fitted = &slf.get().0;
+        let given = &slf.get().0.given;
         let options = PyDict::new(slf.py());
-        fitted.x_errors.set(&options)?;
-        fitted.y_errors.set(&options)?;
-        options.set_item("fixed_lowest", Series(fitted.fixed_lowest.clone()))?;
-        options.set_item("covariance_basis", fitted.covariance_basis.map(core::CovarianceBasis::name))?;
-        let arguments = (Series(fitted.x.clone()), Series(fitted.y.clone()), fitted.degree);
+        given.x_errors.set(&options)?;
+        given.y_errors.set(&options)?;
+        options.set_item("fixed_lowest", Series(given.fixed_lowest.clone()))?;
+        options.set_item("robust", given.robust)?;
+        options.set_item("covariance_basis", given.covariance_basis.map(core::CovarianceBasis::name))?;
+        let arguments = (Series(given.x.clone()), Series(given.y.clone()), given.degree);
         refit("polynomial", arguments, &options)
     }
 }
@@ -125,6 +130,8 @@ view! {
 ///     Standard uncertainty of an error shared by all abscissae or ordinates.
 /// fixed_lowest : array-like, optional
 ///     Values at which the lowest coefficients are held: [0.0] for a polynomial through the origin.
+/// robust : bool
+///     Whether points that do not fit are played down (Huber's weights).
 /// covariance_basis : {"stated", "residuals"}, optional
 ///     Where the covariance comes from; stated uncertainties where there are any, unless given.
 ///
@@ -149,7 +156,7 @@ view! {
 /// array([0., 0., 2.])
 #[pyfunction]
 #[pyo3(signature = (x, y, degree, *, u_y=None, covariance_y=None, u_x=None, covariance_x=None, u_x_common=0.0,
-                    u_y_common=0.0, fixed_lowest=None, covariance_basis=None))]
+                    u_y_common=0.0, fixed_lowest=None, robust=false, covariance_basis=None))]
 #[allow(clippy::too_many_arguments)]
 fn polynomial(
     py: Python<'_>,
@@ -163,6 +170,7 @@ fn polynomial(
     u_x_common: f64,
     u_y_common: f64,
     fixed_lowest: Option<&Bound<'_, PyAny>>,
+    robust: bool,
     covariance_basis: Option<&str>,
 ) -> PyResult<PolynomialFit> {
     let (x, y) = (series("x", x)?, series("y", y)?);
@@ -178,11 +186,12 @@ fn polynomial(
         covariance_x: x_errors.covariance.as_deref(),
         covariance_y: y_errors.covariance.as_deref(),
         fixed_lowest: &fixed_lowest,
+        robust,
         covariance_basis,
-        ..Default::default()
     };
     let fit = unlocked(py, x.len() * x.len(), || core::polynomial(&x, &y, degree, &options)).or_raise(py)?;
-    Ok(PolynomialFit(Fitted { fit, x, y, degree, x_errors, y_errors, fixed_lowest, covariance_basis }))
+    let given = Given { x, y, degree, x_errors, y_errors, fixed_lowest, robust, covariance_basis };
+    Ok(PolynomialFit(Fitted { fit, given }))
 }
 
 pub(super) fn register(module: &Bound<'_, PyModule>) -> PyResult<()> {

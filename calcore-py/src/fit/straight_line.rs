@@ -1,6 +1,6 @@
 //! Fit of a straight line.
 
-use super::{Spread, basis, matrix, notices, refit};
+use super::{Fitted, Spread, basis, matrix, notices, refit};
 use crate::arrays::{elementwise2, series, square, unlocked};
 use crate::errors::OrRaise;
 use crate::objects::{Notice, Series, Square, add_function, html_table, shown, view};
@@ -8,10 +8,9 @@ use calcore::fit as core;
 use pyo3::prelude::*;
 use pyo3::types::{PyDict, PyTuple};
 
-/// The report with what went in.
+/// What went into a fit.
 #[derive(Clone, PartialEq)]
-pub(crate) struct Fitted {
-    fit: core::StraightLineFit,
+pub(crate) struct Given {
     x: Vec<f64>,
     y: Vec<f64>,
     x_errors: Spread,
@@ -19,6 +18,7 @@ pub(crate) struct Fitted {
     covariance_xy: Option<Vec<f64>>,
     fixed_intercept: Option<f64>,
     fixed_slope: Option<f64>,
+    robust: bool,
     covariance_basis: Option<core::CovarianceBasis>,
 }
 
@@ -30,7 +30,7 @@ view! {
     /// >>> line = cc.fit.straight_line([0.0, 1.0, 2.0], [1.0, 3.0, 5.0], u_y=0.1)
     /// >>> round(line.intercept, 9), round(line.slope, 9)
     /// (1.0, 2.0)
-    StraightLineFit(Fitted) in "calcore.fit" {
+    StraightLineFit(Fitted<core::StraightLineFit, Given>) in "calcore.fit" {
         /// Value at x = 0.
         intercept: f64 = |f| f.fit.intercept;
         /// Change of y per unit of x.
@@ -45,6 +45,10 @@ view! {
         standardised_residuals: Series = |f| Series(f.fit.standardised_residuals.clone());
         /// How much of each point's own ordinate goes into its fitted one, 0 to 1.
         leverage: Series = |f| Series(f.fit.leverage.clone());
+        /// Misfit of each point against the fit to all others; NaN where those do not determine it.
+        leave_one_out_residuals: Series = |f| Series(f.fit.leave_one_out_residuals.clone());
+        /// Weights of a robust fit; empty for an ordinary one.
+        weights: Series = |f| Series(f.fit.weights.clone());
         /// Estimates of the true abscissae.
         adjusted_x: Series = |f| Series(f.fit.adjusted_x.clone());
         /// Sum of the squared errors in units of their uncertainty; None where nothing is stated.
@@ -153,7 +157,7 @@ view! {
         let core::StraightLineFit { intercept, slope, degrees_of_freedom, .. } = &self.0.fit;
         format!(
             "StraightLineFit(y = {intercept:?} + {slope:?} x, {} points, {degrees_of_freedom} degrees of freedom)",
-            self.0.x.len()
+            self.0.given.x.len()
         )
     }
 
@@ -171,15 +175,16 @@ view! {
     }
 
     fn __reduce__<'py>(slf: &Bound<'py, Self>) -> PyResult<Bound<'py, PyTuple>> {
-        let fitted = &slf.get().0;
+        let given = &slf.get().0.given;
         let options = PyDict::new(slf.py());
-        fitted.x_errors.set(&options)?;
-        fitted.y_errors.set(&options)?;
-        options.set_item("covariance_xy", matrix(fitted.x.len(), fitted.covariance_xy.as_ref()))?;
-        options.set_item("fixed_intercept", fitted.fixed_intercept)?;
-        options.set_item("fixed_slope", fitted.fixed_slope)?;
-        options.set_item("covariance_basis", fitted.covariance_basis.map(core::CovarianceBasis::name))?;
-        refit("straight_line", (Series(fitted.x.clone()), Series(fitted.y.clone())), &options)
+        given.x_errors.set(&options)?;
+        given.y_errors.set(&options)?;
+        options.set_item("covariance_xy", matrix(given.x.len(), given.covariance_xy.as_ref()))?;
+        options.set_item("fixed_intercept", given.fixed_intercept)?;
+        options.set_item("fixed_slope", given.fixed_slope)?;
+        options.set_item("robust", given.robust)?;
+        options.set_item("covariance_basis", given.covariance_basis.map(core::CovarianceBasis::name))?;
+        refit("straight_line", (Series(given.x.clone()), Series(given.y.clone())), &options)
     }
 }
 
@@ -201,6 +206,8 @@ view! {
 ///     Standard uncertainty of an error shared by all abscissae or ordinates.
 /// fixed_intercept, fixed_slope : float, optional
 ///     Value at which one of the two is held.
+/// robust : bool
+///     Whether points that do not fit are played down (Huber's weights).
 /// covariance_basis : {"stated", "residuals"}, optional
 ///     Where the covariance comes from; stated uncertainties where there are any, unless given.
 ///
@@ -225,7 +232,7 @@ view! {
 /// (1.867, 1.757, 1.665)
 #[pyfunction]
 #[pyo3(signature = (x, y, *, u_x=None, u_y=None, covariance_x=None, covariance_y=None, covariance_xy=None,
-                    u_x_common=0.0, u_y_common=0.0, fixed_intercept=None, fixed_slope=None, covariance_basis=None))]
+                    u_x_common=0.0, u_y_common=0.0, fixed_intercept=None, fixed_slope=None, robust=false, covariance_basis=None))]
 #[allow(clippy::too_many_arguments)]
 fn straight_line(
     py: Python<'_>,
@@ -240,6 +247,7 @@ fn straight_line(
     u_y_common: f64,
     fixed_intercept: Option<f64>,
     fixed_slope: Option<f64>,
+    robust: bool,
     covariance_basis: Option<&str>,
 ) -> PyResult<StraightLineFit> {
     let (x, y) = (series("x", x)?, series("y", y)?);
@@ -257,21 +265,13 @@ fn straight_line(
         covariance_xy: covariance_xy.as_deref(),
         fixed_intercept,
         fixed_slope,
+        robust,
         covariance_basis,
-        ..Default::default()
     };
     let fit = unlocked(py, x.len() * x.len(), || core::straight_line(&x, &y, &options)).or_raise(py)?;
-    Ok(StraightLineFit(Fitted {
-        fit,
-        x,
-        y,
-        x_errors,
-        y_errors,
-        covariance_xy,
-        fixed_intercept,
-        fixed_slope,
-        covariance_basis,
-    }))
+    let given =
+        Given { x, y, x_errors, y_errors, covariance_xy, fixed_intercept, fixed_slope, robust, covariance_basis };
+    Ok(StraightLineFit(Fitted { fit, given }))
 }
 
 pub(super) fn register(module: &Bound<'_, PyModule>) -> PyResult<()> {
