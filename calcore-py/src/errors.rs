@@ -30,6 +30,7 @@ create_exception!(calcore, UndeterminedError, CalcoreError, "The points do not d
 create_exception!(calcore, NotPositiveDefiniteError, CalcoreError, "A matrix that must be positive definite is not.");
 create_exception!(calcore, NoConvergenceError, CalcoreError, "An iteration ended without an answer.");
 create_exception!(calcore, ModelFailedError, CalcoreError, "A model failed.");
+create_exception!(calcore, CancelledError, CalcoreError, "A long computation that was stopped from outside.");
 create_exception!(calcore, DocumentError, CalcoreError, "A document that is not what the reader expects.");
 create_exception!(calcore, InvalidRunError, CalcoreError, "A description that contradicts itself.");
 
@@ -115,6 +116,7 @@ fn filled(py: Python<'_>, error: &Error) -> PyResult<PyErr> {
         Error::NotPositiveDefinite { .. } => NotPositiveDefiniteError::new_err(message),
         Error::NoConvergence { .. } => NoConvergenceError::new_err(message),
         Error::ModelFailed { .. } => ModelFailedError::new_err(message),
+        Error::Cancelled { .. } => CancelledError::new_err(message),
         Error::Document { .. } => DocumentError::new_err(message),
         Error::InvalidRun { .. } => InvalidRunError::new_err(message),
         _ => CalcoreError::new_err(message),
@@ -172,6 +174,11 @@ fn filled(py: Python<'_>, error: &Error) -> PyResult<PyErr> {
             instance.setattr("last", last)?;
             instance.setattr("unit", unit)?;
         }
+        Error::Cancelled { what, done, total } => {
+            instance.setattr("quantity", what)?;
+            instance.setattr("found", done)?;
+            instance.setattr("needed", total)?;
+        }
         Error::Document { problem } => {
             instance.setattr("path", &problem.path)?;
             instance.setattr("problems", pairs(std::slice::from_ref(problem)))?;
@@ -215,6 +222,7 @@ pub(crate) fn register(module: &Bound<'_, PyModule>) -> PyResult<()> {
     module.add("NotPositiveDefiniteError", py.get_type::<NotPositiveDefiniteError>())?;
     module.add("NoConvergenceError", py.get_type::<NoConvergenceError>())?;
     module.add("ModelFailedError", py.get_type::<ModelFailedError>())?;
+    module.add("CancelledError", py.get_type::<CancelledError>())?;
     module.add("DocumentError", py.get_type::<DocumentError>())?;
     module.add("InvalidRunError", py.get_type::<InvalidRunError>())
 }

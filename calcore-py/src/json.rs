@@ -1,18 +1,24 @@
 //! Results as JSON: how those are pickled that nothing else can make again.
 
 use calcore::{Error, Problem};
+use pyo3::exceptions::PyTypeError;
 use pyo3::prelude::*;
-use pyo3::types::PyTuple;
+use pyo3::types::{IntoPyDict, PyTuple};
 
 use crate::errors::exception;
 
 /// What `__reduce__` returns for an object whose class has a `_from_json`.
-pub(crate) fn reduced<'py, T: serde::Serialize>(
+///
+/// JSON knows no infinity: a result that holds one is refused here and not when it is read.
+pub(crate) fn reduced<'py, T: serde::Serialize + serde::de::DeserializeOwned>(
     object: &Bound<'py, PyAny>,
     value: &T,
 ) -> PyResult<Bound<'py, PyTuple>> {
     let py = object.py();
     let text = serde_json::to_string(value).map_err(|error| fault(py, &error))?;
+    if serde_json::from_str::<T>(&text).is_err() {
+        return Err(PyTypeError::new_err("a result that holds an infinite number cannot be pickled"));
+    }
     (object.get_type().getattr("_from_json")?, (text,)).into_pyobject(py)
 }
 
@@ -33,4 +39,18 @@ pub(crate) fn name(value: &impl serde::Serialize) -> String {
 /// A JSON document as Python's dicts and lists.
 pub(crate) fn as_objects<'py>(py: Python<'py>, text: &str) -> PyResult<Bound<'py, PyAny>> {
     py.import("json")?.call_method1("loads", (text,))
+}
+
+/// A result of the core as Python's dicts and lists, with the fields of its JSON.
+pub(crate) fn objects<'py>(py: Python<'py>, value: &impl serde::Serialize) -> PyResult<Bound<'py, PyAny>> {
+    let text = serde_json::to_string(value).map_err(|error| fault(py, &error))?;
+    as_objects(py, &text)
+}
+
+/// Python's dicts and lists as a description of the core.
+pub(crate) fn described<T: serde::de::DeserializeOwned>(what: &Bound<'_, PyAny>) -> PyResult<T> {
+    let py = what.py();
+    let options = [("allow_nan", false)].into_py_dict(py)?;
+    let text: String = py.import("json")?.call_method("dumps", (what,), Some(&options))?.extract()?;
+    read(py, &text)
 }

@@ -58,6 +58,11 @@ CASES: dict[type[cc.CalcoreError], tuple[int, Callable[[], object], set[str]]] =
         {"quantity", "parameter", "requirement"},
     ),
     cc.NotPositiveDefiniteError: (203, not_positive_definite, {"quantity", "row"}),
+    cc.NoConvergenceError: (
+        204,
+        lambda: cc.fit.rounded_within(cc.CallendarVanDusen(100.0123, 3.908123e-3, -5.775123e-7), 1e-14),
+        {"quantity", "steps", "last", "unit"},
+    ),
     cc.ModelFailedError: (205, model_failed, set()),
     cc.DocumentError: (301, lambda: cc.loop_calibration.Run.from_json("{}"), {"path", "problems"}),
     cc.InvalidRunError: (302, lambda: cc.loop_calibration.Run.from_dict(contradictory()), {"path", "problems"}),
@@ -85,8 +90,8 @@ def test_every_class_is_provoked() -> None:
         for name in cc.__all__
         if isinstance(value := getattr(cc, name), type) and issubclass(value, cc.CalcoreError)
     }
-    # An iteration without an answer is what no input should be able to cause.
-    assert kinds - set(CASES) == {cc.CalcoreError, cc.NoConvergenceError}
+    # A computation is stopped from Python by an exception, which then passes unchanged.
+    assert kinds - set(CASES) == {cc.CalcoreError, cc.CancelledError}
 
 
 def test_messages_name_value_limit_and_unit() -> None:

@@ -30,6 +30,9 @@ OBJECTS: list[Any] = [
     cc.Thermocouple("K"),
     cc.Thermocouple("B", side="upper"),
     cc.CorrectedThermocouple("K", [0.0, 1e-4], 0.0, 400.0),
+    cc.circuit.Immersion(6.0),
+    cc.circuit.DigitalScale(0, 4096, 0.0, 20.0),
+    cc.circuit.Display(0.1, "truncate"),
     T.astm_e1137("A"),
     T.gost6651("nickel", "C"),
     T.iec60584("K", 1),
@@ -62,6 +65,10 @@ RESULTS: list[Any] = [
     cc.fit.its90_deviation([505.078, 692.677], [1.8926, 2.5686], "3.3.2.2", u_t=0.001),
     cc.fit.thermocouple_deviation("K", [100.0, 200.0, 300.0], [4.1, 8.15, 12.22], 1, u_mv=0.004, free_at_zero=True),
     U.propagate(lambda x: x * x, {"x": U.Normal(2.0, 0.1, 7.0)}),
+    U.monte_carlo(lambda x: x, {"x": U.Normal(0.0, 1.0)}, trials=20_000, keep_values=True, histogram_classes=5),
+    cc.settling.drift([0.0, 60.0, 120.0, 180.0], [1.0, 2.0, 3.5, 4.0]),
+    cc.settling.settled([0.0, 60.0, 120.0], [1.0, 1.5, 1.0], window_s=120.0, max_slope_per_min=1.0, max_scatter=1.0),
+    cc.settling.reference_at([0.0, 10.0], [1.0, 2.0], 5.0),
     U.Contribution("x", U.Rectangular(0.0, 1.0), -2.0),
     cc.decision.decide(0.1, 0.05, upper=0.2, rule="four_state", risk=0.05),
     cc.settling.steady([0.0, 60.0, 120.0], [1.0, 1.01, 1.0], window_s=60.0, max_span=0.1, max_slope_per_min=0.1),
@@ -103,6 +110,12 @@ def test_parts_of_a_result_are_pickled_with_the_whole() -> None:
 def test_objects_do_not_change(thing: Any) -> None:
     with pytest.raises(AttributeError):
         thing.something = 1.0
+
+
+def test_what_json_cannot_hold_is_refused_at_once() -> None:
+    state = cc.settling.settled([0.0], [1.0], window_s=60.0, max_slope_per_min=1.0, max_scatter=1.0)
+    with pytest.raises(TypeError, match="infinite"):
+        pickle.dumps(state)
 
 
 def test_errors_keep_their_attributes() -> None:

@@ -6,12 +6,13 @@ mod thermocouple;
 
 pub(crate) use callendar_van_dusen::CallendarVanDusen;
 pub(crate) use resistance::{BetaThermistor, Sprt, SteinhartHart};
-pub(crate) use thermocouple::CorrectedThermocouple;
+pub(crate) use thermocouple::{CorrectedThermocouple, Thermocouple};
 
 use crate::arrays::apply;
 use crate::errors::{OrRaise, without_position};
 use calcore::Result;
 use calcore::curves::{Handling, Invalid, SensorCurve};
+use pyo3::exceptions::PyTypeError;
 use pyo3::prelude::*;
 
 /// `invalid` and `extrapolate` as every method of a curve takes them.
@@ -89,6 +90,32 @@ fn slope<'py>(
         |x| options.one(x, |x| curve.slope(x), |x, y, handling| curve.slope_slice(x, y, handling)),
         |x, y| curve.slope_slice(x, y, options.handling),
     )
+}
+
+/// Hands the curve behind a Python object, of whatever class, to a function of the core.
+pub(crate) fn with_curve<T>(
+    object: &Bound<'_, PyAny>,
+    function: impl FnOnce(&dyn SensorCurve) -> Result<T>,
+) -> PyResult<T> {
+    let py = object.py();
+    macro_rules! try_each {
+        ($($class:ty),*) => {
+            $(if let Ok(curve) = object.cast::<$class>() {
+                return function(&curve.get().0).or_raise(py);
+            })*
+        };
+    }
+    try_each!(
+        CallendarVanDusen,
+        resistance::PolynomialRtd,
+        Sprt,
+        SteinhartHart,
+        BetaThermistor,
+        resistance::TabulatedCurve,
+        Thermocouple,
+        CorrectedThermocouple
+    );
+    Err(PyTypeError::new_err(format!("curve must be one of the curves of calcore, got {}", object.get_type().name()?)))
 }
 
 pub(crate) fn register(module: &Bound<'_, PyModule>) -> PyResult<()> {

@@ -2,6 +2,8 @@
 
 mod budget;
 mod distribution;
+mod model;
+mod monte_carlo;
 mod propagate;
 
 use crate::errors::exception;
@@ -19,6 +21,7 @@ fn coverage(probability: f64, factor: Option<f64>) -> Coverage {
 pub(crate) fn register(module: &Bound<'_, PyModule>) -> PyResult<()> {
     distribution::register(module)?;
     budget::register(module)?;
+    monte_carlo::register(module)?;
     propagate::register(module)
 }
 

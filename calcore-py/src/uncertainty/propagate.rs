@@ -2,60 +2,13 @@
 
 use super::budget::Budget;
 use super::distribution::Distribution;
+use super::model::Model;
 use super::only_first_order;
 use crate::arrays::square;
-use crate::errors::exception;
 use crate::objects::add_function;
-use calcore::Error;
 use calcore::uncertainty::{self as core, Input};
-use pyo3::exceptions::PyException;
 use pyo3::prelude::*;
 use pyo3::types::{PyDict, PyTuple};
-use std::cell::RefCell;
-
-/// A model that takes the interpreter lock for its calls only, and remembers what it raised.
-pub(super) struct Model {
-    callable: Py<PyAny>,
-    raised: RefCell<Option<PyErr>>,
-}
-
-impl Model {
-    pub(super) fn new(callable: Py<PyAny>) -> Self {
-        Self { callable, raised: RefCell::new(None) }
-    }
-
-    pub(super) fn value(&self, inputs: &[f64]) -> calcore::Result<f64> {
-        let called = Python::attach(|py| {
-            // An interrupt is no answer of the model: after it, the model is not asked again.
-            if self.interrupted(py) {
-                return Err(None);
-            }
-            let value = PyTuple::new(py, inputs).and_then(|inputs| self.callable.call1(py, inputs)?.extract(py));
-            value.map_err(Some)
-        });
-        called.map_err(|error| {
-            if let Some(error) = error {
-                *self.raised.borrow_mut() = Some(error);
-            }
-            Error::ModelFailed { message: "it raised an exception".into() }
-        })
-    }
-
-    fn interrupted(&self, py: Python<'_>) -> bool {
-        self.raised.borrow().as_ref().is_some_and(|error| !error.is_instance_of::<PyException>(py))
-    }
-
-    /// The outcome of a computation with the model; its own exception goes before what the core says of it.
-    pub(super) fn outcome<T>(self, py: Python<'_>, outcome: calcore::Result<T>) -> PyResult<T> {
-        let interrupted = self.interrupted(py);
-        match (outcome, self.raised.into_inner()) {
-            (_, Some(raised)) if interrupted => Err(raised),
-            (Err(Error::ModelFailed { .. }), Some(raised)) => Err(raised),
-            (Err(error), _) => Err(exception(py, &error)),
-            (Ok(value), _) => Ok(value),
-        }
-    }
-}
 
 /// The inputs of a model, by name.
 pub(super) fn read_inputs(inputs: &Bound<'_, PyDict>) -> PyResult<Vec<Input>> {
@@ -126,7 +79,8 @@ fn propagate(
     let coverage = super::coverage(coverage, coverage_factor);
     let (outcome, model) = py.detach(|| {
         let model = Model::new(model);
-        let outcome = core::propagate(|x| model.value(x), &inputs, correlation.as_deref(), coverage);
+        let value = |x: &[f64]| model.call(false, |py, callable| callable.call1(PyTuple::new(py, x)?)?.extract());
+        let outcome = core::propagate(value, &inputs, correlation.as_deref(), coverage);
         (outcome, model)
     });
     Ok(Budget(model.outcome(py, outcome)?))

@@ -1,5 +1,8 @@
 //! What lies between a sensor and a reading: the current loop, and errors of indication in every unit.
 
+mod display;
+mod effects;
+
 use crate::arrays::{Numbers, elementwise, elementwise2};
 use crate::errors::OrRaise;
 use crate::objects::{add_function, reduced};
@@ -685,6 +688,8 @@ fn error_from_percent_of_reading<'py>(
 }
 
 pub(crate) fn register(module: &Bound<'_, PyModule>) -> PyResult<()> {
+    display::register(module)?;
+    effects::register(module)?;
     module.add_class::<SignalLevels>()?;
     module.add_class::<CurrentLoop>()?;
     for function in [

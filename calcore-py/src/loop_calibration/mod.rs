@@ -1,5 +1,9 @@
 //! The whole job: a run and its evaluation.
 
+mod history;
+mod work;
+
+use crate::arrays::series;
 use crate::curves::CallendarVanDusen;
 use crate::errors::OrRaise;
 use crate::json;
@@ -153,6 +157,60 @@ view! {
         Ok(RunResult(py.detach(|| self.0.evaluate()).or_raise(py)?))
     }
 
+    /// The run with its set points read from a table. Empty cells are left out and reported.
+    ///
+    /// Parameters
+    /// ----------
+    /// table : str or dict
+    ///     Separated text whose first line names the columns, or columns by their names; NaN is a missing value.
+    /// mapping : dict
+    ///     Which column is what: "time", "set_point", "readings" as {"wide": [{"tag": ..., "column": ...}]}, "decimal_mark".
+    /// separator : str
+    ///     What separates the cells of a text.
+    ///
+    /// Returns
+    /// -------
+    /// (Run, list of Notice)
+    ///     The run, and what was left out.
+    ///
+    /// Raises
+    /// ------
+    /// DocumentError, InvalidRunError
+    ///
+    /// Examples
+    /// --------
+    /// >>> text = "t;sp;ref;tic\n0;100;138,54;100,6\n30;100;138,54;\n"
+    /// >>> columns = [{"tag": "REF-01", "column": "ref"}, {"tag": "TIC-4107", "column": "tic"}]
+    /// >>> mapping = {"time": "t", "set_point": "sp", "readings": {"wide": columns}, "decimal_mark": ","}
+    /// >>> read, left_out = run.with_table(text, mapping, separator=";")
+    /// >>> len(read.nominal_c), left_out[0].path
+    /// (1, 'row 2, column "tic"')
+    #[pyo3(signature = (table, mapping, *, separator=','))]
+    fn with_table(
+        &self,
+        table: &Bound<'_, PyAny>,
+        mapping: &Bound<'_, PyDict>,
+        separator: char,
+    ) -> PyResult<(Self, Vec<Notice>)> {
+        let py = table.py();
+        let table = if let Ok(columns) = table.cast::<PyDict>() {
+            let named: Vec<(String, Vec<f64>)> = columns
+                .iter()
+                .map(|(name, values)| Ok((name.extract()?, series("a column of the table", &values)?)))
+                .collect::<PyResult<_>>()?;
+            let arrays: Vec<(&str, &[f64])> =
+                named.iter().map(|(name, values)| (name.as_str(), values.as_slice())).collect();
+            core::Table::from_arrays(&arrays)
+        } else {
+            core::Table::from_csv(&table.extract::<String>()?, separator)
+        };
+        let mapping: core::Mapping = json::described(mapping)?;
+        let read = table.and_then(|table| self.0.clone().with_table(&table, &mapping));
+        let (run, left_out) = read.or_raise(py)?;
+        let notices = left_out.iter().map(|notice| Notice::new(&notice.code, &notice.message, Some(&notice.path)));
+        Ok((Self(run), notices.collect()))
+    }
+
     fn __repr__(&self) -> String {
         format!(
             "Run({:?}, {}, {} instruments, {} set points)",
@@ -202,6 +260,12 @@ view! {
         run: Run = |r| Run(r.run.clone());
     }
 
+    /// One dict a further reference and set point: how it compares with the first.
+    #[getter]
+    fn reference_comparisons<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyAny>> {
+        json::objects(py, &self.0.reference_comparisons)
+    }
+
     /// All instruments that were read, by their tags.
     #[getter]
     fn instruments<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyDict>> {
@@ -241,6 +305,161 @@ view! {
     /// True
     fn to_dict<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyAny>> {
         json::as_objects(py, &self.to_json(py)?)
+    }
+
+    /// Hysteresis, repeatability, scatter and linearity of an instrument.
+    ///
+    /// Parameters
+    /// ----------
+    /// tag : str
+    ///     Tag of the instrument.
+    ///
+    /// Returns
+    /// -------
+    /// dict or None
+    ///     Fields such as `hysteresis_k`, `repeatability_k`, `linearity`; None for what its points do not tell. None for a tag
+    ///     that was not read.
+    ///
+    /// Examples
+    /// --------
+    /// >>> "repeatability_k" in run.evaluate().figures(run.tags[0])
+    /// True
+    fn figures<'py>(&self, py: Python<'py>, tag: &str) -> PyResult<Option<Bound<'py, PyAny>>> {
+        self.0.figures(tag).map(|figures| json::objects(py, &figures)).transpose()
+    }
+
+    /// What a loop would read if one of its links had no error of its own.
+    ///
+    /// Parameters
+    /// ----------
+    /// tag : str
+    ///     Tag of the last link of the loop.
+    /// link : str
+    ///     Tag of the link.
+    ///
+    /// Returns
+    /// -------
+    /// list of dict
+    ///     One a set point: `indicated_c`, `error_k`, `expanded_uncertainty_k`, `verdict` and more.
+    ///
+    /// Raises
+    /// ------
+    /// UnknownNameError
+    ///
+    /// Examples
+    /// --------
+    /// >>> result = run.evaluate()
+    /// >>> loop = result.attribution[0]
+    /// >>> "error_k" in result.after_correcting(loop.tag, loop.cause)[0]
+    /// True
+    fn after_correcting<'py>(&self, py: Python<'py>, tag: &str, link: &str) -> PyResult<Bound<'py, PyAny>> {
+        json::objects(py, &self.0.after_correcting(tag, link).or_raise(py)?)
+    }
+
+    /// Possible explanations of the error of a loop, the one that explains most first.
+    ///
+    /// Parameters
+    /// ----------
+    /// tag : str
+    ///     Tag of the last link of the loop.
+    ///
+    /// Returns
+    /// -------
+    /// list of dict
+    ///     `link`, `pattern`, `causes`, `explained`.
+    ///
+    /// Examples
+    /// --------
+    /// >>> result = run.evaluate()
+    /// >>> isinstance(result.hypotheses(result.attribution[0].tag), list)
+    /// True
+    fn hypotheses<'py>(&self, py: Python<'py>, tag: &str) -> PyResult<Bound<'py, PyAny>> {
+        json::objects(py, &self.0.hypotheses(tag))
+    }
+
+    /// Single adjustments with what would remain after each, the best first.
+    ///
+    /// Returns
+    /// -------
+    /// list of dict
+    ///     `tag`, `adjustment`, `within_tolerance`, `adjusts_the_cause`, `remaining`, `cautions` and more.
+    ///
+    /// Raises
+    /// ------
+    /// CalcoreError
+    ///
+    /// Examples
+    /// --------
+    /// >>> "within_tolerance" in run.evaluate().adjustments()[0]
+    /// True
+    fn adjustments<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyAny>> {
+        json::objects(py, &py.detach(|| self.0.adjustments()).or_raise(py)?)
+    }
+
+    /// What to do with every instrument when an adjustment is due from a part of the tolerance on.
+    ///
+    /// Parameters
+    /// ----------
+    /// adjust_from : float
+    ///     Part of the tolerance, such as 0.7.
+    ///
+    /// Returns
+    /// -------
+    /// list of dict
+    ///     `tag`, `used`, `verdict`, `action`.
+    ///
+    /// Raises
+    /// ------
+    /// NotFiniteError, InvalidValueError
+    ///
+    /// Examples
+    /// --------
+    /// >>> run.evaluate().actions(0.7)[0]["tag"] == run.tags[0]
+    /// True
+    fn actions<'py>(&self, py: Python<'py>, adjust_from: f64) -> PyResult<Bound<'py, PyAny>> {
+        json::objects(py, &self.0.actions(adjust_from).or_raise(py)?)
+    }
+
+    /// The data of a certificate by ISO/IEC 17025:2017, 7.8, rounded for print.
+    ///
+    /// Parameters
+    /// ----------
+    /// details : dict, optional
+    ///     What it says beside the results: "title", "laboratory", "customer" and so on.
+    ///
+    /// Returns
+    /// -------
+    /// dict
+    ///     `rows`, `uncertainty_statement`, `decision_statement`, `missing`, `notes` and more.
+    ///
+    /// Raises
+    /// ------
+    /// DocumentError
+    ///
+    /// Examples
+    /// --------
+    /// >>> sheet = run.evaluate().certificate({"title": "Calibration certificate"})
+    /// >>> sheet["details"]["title"], len(sheet["missing"]) > 0
+    /// ('Calibration certificate', True)
+    #[pyo3(signature = (details=None))]
+    fn certificate<'py>(&self, py: Python<'py>, details: Option<&Bound<'py, PyDict>>) -> PyResult<Bound<'py, PyAny>> {
+        let details: core::CertificateDetails =
+            details.map_or(Ok(core::CertificateDetails::default()), |details| json::described(details))?;
+        json::objects(py, &self.0.certificate(&details))
+    }
+
+    /// All points as comma separated text, one line each, units in the header.
+    ///
+    /// Returns
+    /// -------
+    /// str
+    ///
+    /// Examples
+    /// --------
+    /// >>> run.evaluate().points_csv().count("\n") > len(run.tags)
+    /// True
+    fn points_csv(&self) -> String {
+        self.0.points_csv()
     }
 
     fn __repr__(&self) -> String {
@@ -559,6 +778,8 @@ fn attribution_table(attribution: &core::Attribution) -> String {
 }
 
 pub(crate) fn register(module: &Bound<'_, PyModule>) -> PyResult<()> {
+    history::register(module)?;
+    work::register(module)?;
     module.add_class::<Run>()?;
     module.add_class::<RunResult>()?;
     module.add_class::<SetPointResult>()?;

@@ -1,5 +1,7 @@
 //! Whether a record of readings is steady.
 
+mod record;
+
 use crate::arrays::series;
 use crate::errors::OrRaise;
 use crate::objects::{add_function, view};
@@ -105,5 +107,6 @@ fn steady(
 
 pub(crate) fn register(module: &Bound<'_, PyModule>) -> PyResult<()> {
     module.add_class::<Steadiness>()?;
-    add_function(module, "settling", &wrap_pyfunction!(steady, module)?)
+    add_function(module, "settling", &wrap_pyfunction!(steady, module)?)?;
+    record::register(module)
 }

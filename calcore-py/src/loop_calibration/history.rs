@@ -1,0 +1,483 @@
+//! Calibrations over the years: drift, intervals, comparisons, what a bad reference touched.
+
+use super::RunResult;
+use crate::arrays::{elementwise, series};
+use crate::errors::{OrRaise, exception};
+use crate::json;
+use crate::objects::{Series, add_function, view};
+use calcore::Error;
+use calcore::loop_calibration::{self as core, HistoryPoint, ReferenceFinding, Staircase};
+use pyo3::prelude::*;
+
+view! {
+    /// Drift of one point over its calibrations.
+    ///
+    /// Examples
+    /// --------
+    /// >>> drift = cc.loop_calibration.history([0.0, 1.0, 2.0, 3.0], [0.0, 0.1, 0.2, 0.3], [0.02] * 4)
+    /// >>> round(drift.slope_k_per_a, 9)
+    /// 0.1
+    Drift(core::Drift) in "calcore.loop_calibration" {
+        /// Drift, K a year.
+        slope_k_per_a: f64 = |d| d.slope_k_per_a;
+        /// Its standard uncertainty, K a year.
+        u_slope_k_per_a: f64 = |d| d.u_slope_k_per_a;
+        /// Value of the line at the first calibration, K.
+        first_k: f64 = |d| d.first_k;
+        /// Residual standard deviation about the line, K.
+        residual_standard_deviation_k: f64 = |d| d.residual_standard_deviation_k;
+        /// Degrees of freedom.
+        degrees_of_freedom: usize = |d| d.degrees_of_freedom;
+        /// Probability of such a drift by chance, two-sided.
+        p_value: f64 = |d| d.p_value;
+        /// Errors with all adjustments taken out, joined as left to as found, K.
+        joined_k: Series = |d| Series(d.joined_k.clone());
+    }
+
+    /// Error to be expected at a time, and the standard uncertainty of a single calibration then, K.
+    ///
+    /// Parameters
+    /// ----------
+    /// time_a : float or array-like
+    ///     Years, on the clock of the history.
+    ///
+    /// Returns
+    /// -------
+    /// (float, float) or two arrays of the same shape
+    ///     K.
+    ///
+    /// Raises
+    /// ------
+    /// NotFiniteError
+    ///
+    /// Examples
+    /// --------
+    /// >>> drift = cc.loop_calibration.history([0.0, 1.0, 2.0, 3.0], [0.0, 0.1, 0.2, 0.3], [0.02] * 4)
+    /// >>> round(drift.predict(4.0)[0], 9)
+    /// 0.4
+    fn predict<'py>(&self, time_a: &Bound<'py, PyAny>) -> PyResult<(Bound<'py, PyAny>, Bound<'py, PyAny>)> {
+        let value = elementwise("time_a", time_a, |t| Ok(self.0.predict(t)?.0))?;
+        Ok((value, elementwise("time_a", time_a, |t| Ok(self.0.predict(t)?.1))?))
+    }
+
+    /// The first time at which the expected error with its uncertainty reaches a limit, years; None within `longest_a`.
+    ///
+    /// Parameters
+    /// ----------
+    /// limit_k : float
+    ///     K.
+    /// probability : float
+    ///     Two-sided probability of the uncertainty.
+    /// longest_a : float
+    ///     Longest interval to look at, years.
+    ///
+    /// Returns
+    /// -------
+    /// float or None
+    ///     Years, on the clock of the history.
+    ///
+    /// Raises
+    /// ------
+    /// NotFiniteError, InvalidValueError, OutOfRangeError
+    ///
+    /// Source
+    /// ------
+    /// ILAC-G24:2022 / OIML D 10:2022, method 2 (from memory).
+    ///
+    /// Examples
+    /// --------
+    /// >>> drift = cc.loop_calibration.history([0.0, 1.0, 2.0, 3.0], [0.0, 0.1, 0.2, 0.3], [0.02] * 4)
+    /// >>> 3.0 < drift.due(0.6) < 6.0
+    /// True
+    #[pyo3(signature = (limit_k, *, probability=0.95, longest_a=10.0))]
+    fn due(&self, py: Python<'_>, limit_k: f64, probability: f64, longest_a: f64) -> PyResult<Option<f64>> {
+        self.0.due(limit_k, probability, longest_a).or_raise(py)
+    }
+
+    fn __repr__(&self) -> String {
+        let core::Drift { slope_k_per_a, u_slope_k_per_a, p_value, .. } = &self.0;
+        format!("Drift({slope_k_per_a:?} K a year, u={u_slope_k_per_a:?} K a year, p={p_value:?})")
+    }
+}
+
+/// Drift of one point by its calibrations, with every adjustment as a change of level.
+///
+/// Parameters
+/// ----------
+/// time_a : array-like
+///     When, years from any moment, rising.
+/// as_found_k : array-like
+///     Errors as found, K.
+/// standard_uncertainty_k : array-like
+///     Their standard uncertainties, K, without what the same reference contributes to all.
+/// as_left_k : sequence of float or None, optional
+///     Errors as left, K; None where it was not adjusted.
+///
+/// Returns
+/// -------
+/// Drift
+///
+/// Raises
+/// ------
+/// LengthMismatchError, NotFiniteError, InvalidValueError
+/// TooFewPointsError
+///     Below three calibrations.
+///
+/// Source
+/// ------
+/// ILAC-G24:2022 / OIML D 10:2022.
+///
+/// Examples
+/// --------
+/// >>> drift = cc.loop_calibration.history([0.0, 1.0, 2.0], [0.0, 0.5, 0.5], [0.02] * 3, [None, 0.0, None])
+/// >>> round(drift.slope_k_per_a, 9)
+/// 0.5
+#[pyfunction]
+#[pyo3(signature = (time_a, as_found_k, standard_uncertainty_k, as_left_k=None))]
+fn history(
+    time_a: &Bound<'_, PyAny>,
+    as_found_k: &Bound<'_, PyAny>,
+    standard_uncertainty_k: &Bound<'_, PyAny>,
+    as_left_k: Option<Vec<Option<f64>>>,
+) -> PyResult<Drift> {
+    let py = time_a.py();
+    let (times, found) = (series("time_a", time_a)?, series("as_found_k", as_found_k)?);
+    let uncertainties = series("standard_uncertainty_k", standard_uncertainty_k)?;
+    let left = as_left_k.unwrap_or_else(|| vec![None; times.len()]);
+    let lengths =
+        [("as_found_k", found.len()), ("standard_uncertainty_k", uncertainties.len()), ("as_left_k", left.len())];
+    if let Some((what, length)) = lengths.into_iter().find(|(_, length)| *length != times.len()) {
+        return Err(exception(py, &Error::LengthMismatch { what, expected: times.len(), found: length }));
+    }
+    let points: Vec<HistoryPoint> = (0..times.len())
+        .map(|i| HistoryPoint {
+            time_a: times[i],
+            as_found_k: found[i],
+            standard_uncertainty_k: uncertainties[i],
+            as_left_k: left[i],
+        })
+        .collect();
+    Ok(Drift(core::history(&points).or_raise(py)?))
+}
+
+/// Next interval by the staircase: longer when little of the tolerance was found used, shorter when it failed.
+///
+/// Parameters
+/// ----------
+/// interval : float
+///     Present interval, in any unit.
+/// used : float
+///     Largest part of the tolerance that was found used; above 1 it failed.
+/// extend_below : float
+///     Part of the tolerance within which an error must lie for a longer interval.
+/// extend_by, shorten_by : float
+///     Factors of a longer and of a shorter interval.
+/// limits : (float, float)
+///     Shortest and longest interval allowed.
+///
+/// Returns
+/// -------
+/// float
+///     In the unit of the present one.
+///
+/// Raises
+/// ------
+/// NotFiniteError, InvalidValueError
+///
+/// Source
+/// ------
+/// ILAC-G24:2022 / OIML D 10:2022, method 1 (80 % from memory); the factors: common practice, no source.
+///
+/// Examples
+/// --------
+/// >>> cc.loop_calibration.staircase(12.0, 0.5, extend_by=1.5, shorten_by=0.5, limits=(3.0, 36.0))
+/// 18.0
+#[pyfunction]
+#[pyo3(signature = (interval, used, *, extend_below=0.8, extend_by, shorten_by, limits))]
+fn staircase(
+    py: Python<'_>,
+    interval: f64,
+    used: f64,
+    extend_below: f64,
+    extend_by: f64,
+    shorten_by: f64,
+    limits: (f64, f64),
+) -> PyResult<f64> {
+    core::staircase(interval, used, &Staircase { extend_below, extend_by, shorten_by, limits }).or_raise(py)
+}
+
+/// Calendar time until an interval in hours of use has passed, years.
+///
+/// Parameters
+/// ----------
+/// interval_h : float
+///     Interval, hours of use.
+/// used_h : float
+///     Hours used so far.
+/// hours_per_a : float
+///     Hours of use a year.
+///
+/// Returns
+/// -------
+/// float
+///     Years.
+///
+/// Raises
+/// ------
+/// NotFiniteError, InvalidValueError
+///
+/// Source
+/// ------
+/// ILAC-G24:2022 / OIML D 10:2022, method 3 (from memory).
+///
+/// Examples
+/// --------
+/// >>> cc.loop_calibration.in_use(1000.0, 500.0, 250.0)
+/// 2.0
+#[pyfunction]
+#[pyo3(signature = (interval_h, used_h, hours_per_a))]
+fn in_use(py: Python<'_>, interval_h: f64, used_h: f64, hours_per_a: f64) -> PyResult<f64> {
+    core::in_use(interval_h, used_h, hours_per_a).or_raise(py)
+}
+
+/// Which of the checks between calibrations was the first to demand one, counted from 0; None if all lie within.
+///
+/// Parameters
+/// ----------
+/// check_k : array-like
+///     Differences from a check standard, K.
+/// u_k : array-like
+///     Their standard uncertainties, K.
+/// limit_k : float
+///     Limit, K.
+/// coverage_factor : float
+///     A check demands a calibration where its amount plus so many standard uncertainties exceeds the limit.
+///
+/// Returns
+/// -------
+/// int or None
+///
+/// Raises
+/// ------
+/// LengthMismatchError, NotFiniteError, InvalidValueError
+///
+/// Source
+/// ------
+/// ILAC-G24:2022 / OIML D 10:2022, method 4 (from memory).
+///
+/// Examples
+/// --------
+/// >>> cc.loop_calibration.in_service([0.1, 0.3, 0.5], [0.05] * 3, 0.35)
+/// 1
+#[pyfunction]
+#[pyo3(signature = (check_k, u_k, limit_k, coverage_factor=2.0))]
+fn in_service(
+    check_k: &Bound<'_, PyAny>,
+    u_k: &Bound<'_, PyAny>,
+    limit_k: f64,
+    coverage_factor: f64,
+) -> PyResult<Option<usize>> {
+    let (checks, u) = (series("check_k", check_k)?, series("u_k", u_k)?);
+    core::in_service(&checks, &u, limit_k, coverage_factor).or_raise(check_k.py())
+}
+
+view! {
+    /// An interval for a target reliability.
+    ///
+    /// Examples
+    /// --------
+    /// >>> round(cc.loop_calibration.reliability_interval(12.0, 90, 100, target=0.95).interval, 2)
+    /// 5.84
+    ReliabilityInterval(core::ReliabilityInterval) in "calcore.loop_calibration" {
+        /// The interval, in the unit of the present one.
+        interval: f64 = |r| r.interval;
+        /// Share that was found in tolerance.
+        observed: f64 = |r| r.observed;
+        /// The same interval by the lower end of the share that the number of calibrations supports.
+        shortest: f64 = |r| r.shortest;
+        /// The same by its upper end; infinite where nothing speaks against 1.
+        longest: f64 = |r| r.longest;
+    }
+
+    fn __repr__(&self) -> String {
+        let core::ReliabilityInterval { interval, shortest, longest, .. } = self.0;
+        format!("ReliabilityInterval({interval:?}, {shortest:?} to {longest:?})")
+    }
+}
+
+/// The interval at which a target share is still in tolerance, for an exponential loss of reliability.
+///
+/// Parameters
+/// ----------
+/// interval : float
+///     Present interval, in any unit.
+/// in_tolerance, calibrations : int
+///     How many of how many calibrations found the instrument in tolerance.
+/// target : float
+///     Share to be reached.
+/// probability : float
+///     Probability of the bounds.
+///
+/// Returns
+/// -------
+/// ReliabilityInterval
+///
+/// Raises
+/// ------
+/// OutOfRangeError, InvalidValueError, NotFiniteError, TooFewPointsError
+///
+/// Source
+/// ------
+/// ILAC-G24:2022 / OIML D 10:2022, method 5; Wilson, J. Am. Stat. Assoc. 22 (1927).
+///
+/// Examples
+/// --------
+/// >>> cc.loop_calibration.reliability_interval(12.0, 90, 100, target=0.95).observed
+/// 0.9
+#[pyfunction]
+#[pyo3(signature = (interval, in_tolerance, calibrations, *, target, probability=0.95))]
+fn reliability_interval(
+    py: Python<'_>,
+    interval: f64,
+    in_tolerance: usize,
+    calibrations: usize,
+    target: f64,
+    probability: f64,
+) -> PyResult<ReliabilityInterval> {
+    let found = core::reliability_interval(interval, in_tolerance, calibrations, target, probability);
+    Ok(ReliabilityInterval(found.or_raise(py)?))
+}
+
+/// Compares two runs of the same instruments, point by point.
+///
+/// Parameters
+/// ----------
+/// first, second : RunResult
+///     The two results.
+///
+/// Returns
+/// -------
+/// list of dict
+///     `tag`, `nominal_c`, `before_k`, `after_k`, `change_k`, `expanded_uncertainty_k`, `e_n`, `significant` and more.
+///
+/// Source
+/// ------
+/// ISO 13528:2022, 9.7; JCGM 100:2008, 5.2.
+///
+/// Examples
+/// --------
+/// >>> changes = cc.loop_calibration.compare(run.evaluate(), run.evaluate())
+/// >>> changes[0]["change_k"]
+/// 0.0
+#[pyfunction]
+#[pyo3(signature = (first, second))]
+fn compare<'py>(first: &Bound<'py, RunResult>, second: &Bound<'py, RunResult>) -> PyResult<Bound<'py, PyAny>> {
+    json::objects(first.py(), &core::compare(&first.get().0, &second.get().0))
+}
+
+/// Normalized error of two results with expanded uncertainties and what they have in common.
+///
+/// Parameters
+/// ----------
+/// x1, expanded_1, x2, expanded_2 : float
+///     The results and their expanded uncertainties.
+/// common_expanded : float
+///     What is common to both, expanded in the same way.
+///
+/// Returns
+/// -------
+/// float
+///
+/// Raises
+/// ------
+/// NotFiniteError, InvalidValueError
+///
+/// Source
+/// ------
+/// ISO 13528:2022, 9.7.
+///
+/// Examples
+/// --------
+/// >>> round(cc.loop_calibration.normalized_error(0.12, 0.06, 0.05, 0.04), 3)
+/// 0.971
+#[pyfunction]
+#[pyo3(signature = (x1, expanded_1, x2, expanded_2, common_expanded=0.0))]
+fn normalized_error(
+    py: Python<'_>,
+    x1: f64,
+    expanded_1: f64,
+    x2: f64,
+    expanded_2: f64,
+    common_expanded: f64,
+) -> PyResult<f64> {
+    core::normalized_error(x1, expanded_1, x2, expanded_2, common_expanded).or_raise(py)
+}
+
+/// Which results change when a reference turns out to have been off since it was last known to be right.
+///
+/// Parameters
+/// ----------
+/// runs : sequence of (float, RunResult)
+///     When each was made, on the clock of the finding, and the result.
+/// tag : str
+///     Tag of the reference.
+/// t_c, error_k : array-like
+///     Where, °C, rising, and its error there beyond what its certificate said, K.
+/// last_good, found : float
+///     When it was last known to be right, and when it was found.
+///
+/// Returns
+/// -------
+/// list of dict
+///     `run`, `tag`, `set_point`, `reported_k`, `likely_k`, `worst_k`, `changes_verdict` and more.
+///
+/// Raises
+/// ------
+/// CalcoreError
+///     What the evaluation refuses, such as a set point outside the points of the finding.
+///
+/// Source
+/// ------
+/// ISO/IEC 17025:2017, 7.10; the bounds: common practice, no source.
+///
+/// Examples
+/// --------
+/// >>> touched = cc.loop_calibration.impact([(1.0, run.evaluate())], "REF-01", [0.0, 300.0], [0.1, 0.1],
+/// ...                                      last_good=0.0, found=2.0)
+/// >>> round(touched[0]["worst_k"] - touched[0]["reported_k"], 3)
+/// 0.1
+#[pyfunction]
+#[pyo3(signature = (runs, tag, t_c, error_k, *, last_good, found))]
+fn impact<'py>(
+    py: Python<'py>,
+    runs: Vec<(f64, Bound<'py, RunResult>)>,
+    tag: &str,
+    t_c: &Bound<'py, PyAny>,
+    error_k: &Bound<'py, PyAny>,
+    last_good: f64,
+    found: f64,
+) -> PyResult<Bound<'py, PyAny>> {
+    let (t_c, error_k) = (series("t_c", t_c)?, series("error_k", error_k)?);
+    let runs: Vec<(f64, &calcore::loop_calibration::RunResult)> =
+        runs.iter().map(|(time, result)| (*time, &result.get().0)).collect();
+    let finding = ReferenceFinding { tag, t_c: &t_c, error_k: &error_k, last_good, found };
+    json::objects(py, &core::impact(&runs, &finding).or_raise(py)?)
+}
+
+pub(super) fn register(module: &Bound<'_, PyModule>) -> PyResult<()> {
+    module.add_class::<Drift>()?;
+    module.add_class::<ReliabilityInterval>()?;
+    for function in [
+        wrap_pyfunction!(history, module)?,
+        wrap_pyfunction!(staircase, module)?,
+        wrap_pyfunction!(in_use, module)?,
+        wrap_pyfunction!(in_service, module)?,
+        wrap_pyfunction!(reliability_interval, module)?,
+        wrap_pyfunction!(compare, module)?,
+        wrap_pyfunction!(normalized_error, module)?,
+        wrap_pyfunction!(impact, module)?,
+    ] {
+        add_function(module, "loop_calibration", &function)?;
+    }
+    Ok(())
+}
