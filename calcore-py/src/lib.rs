@@ -5,6 +5,7 @@
 
 mod arrays;
 mod circuit;
+mod circuit_effects;
 mod curves;
 mod decision;
 mod errors;
@@ -32,6 +33,7 @@ fn _native(module: &Bound<'_, PyModule>) -> PyResult<()> {
     temperature::register(module)?;
     tolerance::register(module)?;
     circuit::register(module)?;
+    circuit_effects::register(module)?;
     fit::register(module)?;
     uncertainty::register(module)?;
     decision::register(module)?;

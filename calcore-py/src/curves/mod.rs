@@ -5,8 +5,8 @@ mod resistance;
 mod thermocouple;
 
 pub(crate) use callendar_van_dusen::CallendarVanDusen;
-pub(crate) use resistance::{BetaThermistor, Sprt, SteinhartHart};
-pub(crate) use thermocouple::CorrectedThermocouple;
+pub(crate) use resistance::{BetaThermistor, PolynomialRtd, Sprt, SteinhartHart, TabulatedCurve};
+pub(crate) use thermocouple::{CorrectedThermocouple, Thermocouple};
 
 use crate::arrays::apply;
 use crate::errors::{OrRaise, without_position};
@@ -89,6 +89,31 @@ fn slope<'py>(
         |x| options.one(x, |x| curve.slope(x), |x, y, handling| curve.slope_slice(x, y, handling)),
         |x, y| curve.slope_slice(x, y, options.handling),
     )
+}
+
+/// Asks an object that is a curve of any kind; None for another object.
+pub(crate) fn any_curve<T>(
+    object: &Bound<'_, PyAny>,
+    ask: impl FnOnce(&dyn SensorCurve) -> Result<T>,
+) -> Option<Result<T>> {
+    macro_rules! first_of {
+        ($($kind:ty),*) => {
+            $(if let Ok(curve) = object.cast::<$kind>() {
+                return Some(ask(&curve.get().0));
+            })*
+        };
+    }
+    first_of!(
+        CallendarVanDusen,
+        PolynomialRtd,
+        Sprt,
+        SteinhartHart,
+        BetaThermistor,
+        TabulatedCurve,
+        Thermocouple,
+        CorrectedThermocouple
+    );
+    None
 }
 
 pub(crate) fn register(module: &Bound<'_, PyModule>) -> PyResult<()> {
