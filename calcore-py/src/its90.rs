@@ -5,6 +5,7 @@ use crate::errors::OrRaise;
 use crate::objects::add_function;
 use calcore::its90 as core;
 use pyo3::prelude::*;
+use pyo3::types::{PyDict, PyTuple};
 
 /// Reference ratio W_r of ideal platinum at a temperature.
 ///
@@ -193,8 +194,108 @@ fn hydrogen_vapour_pressure_temperature<'py>(name: &str, kpa: &Bound<'py, PyAny>
     elementwise("kpa", kpa, |x| core::hydrogen_vapour_pressure_temperature(name, x))
 }
 
+/// Whether a thermometer meets the scale's criteria, and which it fails.
+///
+/// Examples
+/// --------
+/// >>> check = cc.its90.acceptance(w_gallium=1.1180, w_mercury=0.8441)
+/// >>> check.accepted, check.failed
+/// (True, ['Ga'])
+#[pyclass(frozen, eq, module = "calcore.its90")]
+#[derive(Clone, PartialEq)]
+pub(crate) struct Acceptance(core::Acceptance, [Option<f64>; 3]);
+
+#[pymethods]
+impl Acceptance {
+    /// Whether one of the criteria at gallium and mercury is met.
+    #[getter]
+    fn accepted(&self) -> bool {
+        self.0.accepted
+    }
+
+    /// Whether the criterion for use up to the silver point is met too; None if it was not asked for.
+    #[getter]
+    fn accepted_to_silver(&self) -> Option<bool> {
+        self.0.accepted_to_silver
+    }
+
+    /// Every criterion looked at: point, w, limit, at_least (or else at most), met.
+    #[getter]
+    fn criteria<'py>(&self, py: Python<'py>) -> PyResult<Vec<Bound<'py, PyDict>>> {
+        let mut all = Vec::with_capacity(self.0.criteria.len());
+        for criterion in &self.0.criteria {
+            let one = PyDict::new(py);
+            one.set_item("point", criterion.point)?;
+            one.set_item("w", criterion.w)?;
+            one.set_item("limit", criterion.limit)?;
+            one.set_item("at_least", criterion.at_least)?;
+            one.set_item("met", criterion.met)?;
+            all.push(one);
+        }
+        Ok(all)
+    }
+
+    /// Points at which a criterion is not met.
+    #[getter]
+    fn failed(&self) -> Vec<&'static str> {
+        self.0.failed().map(|criterion| criterion.point).collect()
+    }
+
+    fn __repr__(&self) -> String {
+        format!("Acceptance(accepted={}, failed={:?})", self.0.accepted, self.failed())
+    }
+
+    fn __reduce__<'py>(slf: &Bound<'py, Self>) -> PyResult<Bound<'py, PyTuple>> {
+        let options = PyDict::new(slf.py());
+        for (name, w) in ["w_gallium", "w_mercury", "w_silver"].iter().zip(slf.get().1) {
+            options.set_item(name, w)?;
+        }
+        let maker = slf.py().import("calcore.its90")?.getattr("acceptance")?;
+        let maker = slf.py().import("functools")?.getattr("partial")?.call((maker,), Some(&options))?;
+        (maker, PyTuple::empty(slf.py())).into_pyobject(slf.py())
+    }
+}
+
+/// Checks a thermometer against the criteria that the scale asks of platinum.
+///
+/// Parameters
+/// ----------
+/// w_gallium, w_mercury, w_silver : float, optional
+///     Its ratio W at the melting point of gallium, the triple point of mercury and the freezing point of silver; at
+///     least one of the first two.
+///
+/// Returns
+/// -------
+/// Acceptance
+///
+/// Raises
+/// ------
+/// NotFiniteError, InvalidValueError, TooFewPointsError
+///
+/// Source
+/// ------
+/// H. Preston-Thomas, Metrologia 27 (1990) 3-10, section 3.3 (limits from memory).
+///
+/// Examples
+/// --------
+/// >>> cc.its90.acceptance(w_gallium=1.11810).accepted
+/// True
+#[pyfunction]
+#[pyo3(signature = (*, w_gallium=None, w_mercury=None, w_silver=None))]
+fn acceptance(
+    py: Python<'_>,
+    w_gallium: Option<f64>,
+    w_mercury: Option<f64>,
+    w_silver: Option<f64>,
+) -> PyResult<Acceptance> {
+    let found = core::acceptance(w_gallium, w_mercury, w_silver).or_raise(py)?;
+    Ok(Acceptance(found, [w_gallium, w_mercury, w_silver]))
+}
+
 pub(crate) fn register(module: &Bound<'_, PyModule>) -> PyResult<()> {
+    module.add_class::<Acceptance>()?;
     for function in [
+        wrap_pyfunction!(acceptance, module)?,
         wrap_pyfunction!(reference_ratio, module)?,
         wrap_pyfunction!(reference_slope, module)?,
         wrap_pyfunction!(temperature_from_ratio, module)?,

@@ -51,7 +51,7 @@ fn cases() -> Vec<Case> {
         ),
         (
             Distribution::u_shaped(-1.0, 3.0),
-            1.414_213_562_373_095_1,
+            std::f64::consts::SQRT_2,
             0.0,
             -1.5,
             [

@@ -1,6 +1,6 @@
 //! Monte Carlo: draws against their distributions, published examples, the same bits on any number of threads, and
 //! what is refused.
-#![allow(clippy::expect_used, clippy::panic, clippy::float_cmp, clippy::cast_precision_loss)]
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, clippy::float_cmp)]
 
 use calcore::uncertainty::monte_carlo::{MonteCarlo, Settings, monte_carlo, monte_carlo_with_progress, per_trial};
 use calcore::uncertainty::{Coverage, Distribution, Input, propagate};

@@ -1,5 +1,6 @@
 //! Every published value that the core can compute.
 #![cfg(feature = "validation")]
+#![allow(clippy::expect_used)]
 
 #[test]
 fn every_published_value_is_reproduced() {

@@ -1,11 +1,13 @@
-"""What lies between a sensor and a reading: the current loop, and errors of indication in every unit."""
+"""What lies between a sensor and a reading: leads, currents, insulation, junctions, displays, errors in every unit."""
 
 from ._native import (
     CurrentLoop,
     DigitalScale,
     Display,
     Effect,
+    ExtensionWireError,
     Immersion,
+    JunctionReading,
     ReversedReading,
     SelfHeating,
     SignalLevels,
@@ -21,6 +23,7 @@ from ._native import circuit_immersion_from_two_depths as immersion_from_two_dep
 from ._native import circuit_indication_error as indication_error
 from ._native import circuit_inhomogeneity_uncertainty as inhomogeneity_uncertainty
 from ._native import circuit_insulation_effect as insulation_effect
+from ._native import circuit_measuring_junction as measuring_junction
 from ._native import circuit_percent_of_reading as percent_of_reading
 from ._native import circuit_percent_of_span as percent_of_span
 from ._native import circuit_reference_junction_effect as reference_junction_effect
@@ -40,7 +43,9 @@ __all__ = [
     "DigitalScale",
     "Display",
     "Effect",
+    "ExtensionWireError",
     "Immersion",
+    "JunctionReading",
     "ReversedReading",
     "SelfHeating",
     "SignalLevels",
@@ -55,6 +60,7 @@ __all__ = [
     "indication_error",
     "inhomogeneity_uncertainty",
     "insulation_effect",
+    "measuring_junction",
     "percent_of_reading",
     "percent_of_span",
     "reference_junction_effect",

@@ -1,177 +1,18 @@
-//! Immersion, counts and displays.
+//! Counts, displays and immersion.
 
 use crate::arrays::elementwise;
-use crate::errors::{OrRaise, exception};
+use crate::errors::OrRaise;
 use crate::objects::{add_function, reduced};
-use calcore::Error;
-use calcore::circuit::{self as core, Rounding};
+use calcore::circuit as core;
 use pyo3::prelude::*;
 use pyo3::types::{PyDict, PyTuple};
 
-/// The effect of too little immersion: error = (t_ambient - t) K exp(-depth/D).
-///
-/// Parameters
-/// ----------
-/// effective_diameter_mm : float
-///     D, mm.
-/// factor : float
-///     K; 1 if nothing is known.
-///
-/// Raises
-/// ------
-/// NotFiniteError, InvalidValueError
-///
-/// Source
-/// ------
-/// J. V. Nicholas, D. R. White, Traceable Temperatures, 2nd edition (2001), chapter 4 (from memory).
-///
-/// Examples
-/// --------
-/// >>> round(cc.circuit.Immersion(6.0).error_k(100.0, 0.0, 30.0), 3)
-/// -0.674
-#[pyclass(frozen, eq, module = "calcore.circuit")]
-#[derive(Clone, PartialEq)]
-pub(crate) struct Immersion(core::Immersion);
-
-#[pymethods]
-impl Immersion {
-    #[new]
-    #[pyo3(signature = (effective_diameter_mm, factor=1.0))]
-    fn new(py: Python<'_>, effective_diameter_mm: f64, factor: f64) -> PyResult<Self> {
-        Ok(Self(core::Immersion::new(effective_diameter_mm, factor).or_raise(py)?))
-    }
-
-    /// Effective diameter, mm.
-    #[getter]
-    fn effective_diameter_mm(&self) -> f64 {
-        self.0.effective_diameter_mm
-    }
-
-    /// Factor of the exponential.
-    #[getter]
-    fn factor(&self) -> f64 {
-        self.0.factor
-    }
-
-    /// Error of the sensor, read minus true, K.
-    ///
-    /// Parameters
-    /// ----------
-    /// t_c : float or array-like
-    ///     True temperature, °C.
-    /// ambient_c : float
-    ///     Temperature of the surroundings, °C.
-    /// depth_mm : float
-    ///     Depth, mm.
-    ///
-    /// Returns
-    /// -------
-    /// float or array of the same shape
-    ///     K.
-    ///
-    /// Raises
-    /// ------
-    /// NotFiniteError, InvalidValueError
-    ///
-    /// Examples
-    /// --------
-    /// >>> cc.circuit.Immersion(6.0).error_k(20.0, 20.0, 30.0)
-    /// 0.0
-    fn error_k<'py>(&self, t_c: &Bound<'py, PyAny>, ambient_c: f64, depth_mm: f64) -> PyResult<Bound<'py, PyAny>> {
-        elementwise("t_c", t_c, |x| self.0.error_k(x, ambient_c, depth_mm))
-    }
-
-    /// True temperature behind a reading, °C.
-    ///
-    /// Parameters
-    /// ----------
-    /// read_c : float or array-like
-    ///     Reading, °C.
-    /// ambient_c : float
-    ///     Temperature of the surroundings, °C.
-    /// depth_mm : float
-    ///     Depth, mm.
-    ///
-    /// Returns
-    /// -------
-    /// float or array of the same shape
-    ///     °C.
-    ///
-    /// Raises
-    /// ------
-    /// NotFiniteError, InvalidValueError
-    ///
-    /// Examples
-    /// --------
-    /// >>> stem = cc.circuit.Immersion(6.0)
-    /// >>> round(stem.true_temperature(100.0 + stem.error_k(100.0, 0.0, 30.0), 0.0, 30.0), 9)
-    /// 100.0
-    fn true_temperature<'py>(
-        &self,
-        read_c: &Bound<'py, PyAny>,
-        ambient_c: f64,
-        depth_mm: f64,
-    ) -> PyResult<Bound<'py, PyAny>> {
-        elementwise("read_c", read_c, |x| self.0.true_temperature(x, ambient_c, depth_mm))
-    }
-
-    fn __repr__(&self) -> String {
-        format!("Immersion(effective diameter {:?} mm, factor {:?})", self.0.effective_diameter_mm, self.0.factor)
-    }
-
-    fn __hash__(&self, py: Python<'_>) -> PyResult<isize> {
-        (self.0.effective_diameter_mm, self.0.factor).into_pyobject(py)?.hash()
-    }
-
-    fn __reduce__<'py>(slf: &Bound<'py, Self>) -> PyResult<Bound<'py, PyTuple>> {
-        let stem = slf.get().0;
-        reduced(slf.as_any(), (stem.effective_diameter_mm, stem.factor), &PyDict::new(slf.py()))
-    }
-}
-
-/// The stem and the true temperature by readings at two depths in the same medium, with factor 1.
-///
-/// Parameters
-/// ----------
-/// shallow, deep : (float, float)
-///     Depth, mm, and temperature read there, °C.
-/// ambient_c : float
-///     Temperature of the surroundings, °C.
-///
-/// Returns
-/// -------
-/// (Immersion, float)
-///     The stem and the true temperature, °C.
-///
-/// Raises
-/// ------
-/// NotFiniteError, InvalidValueError, UndeterminedError
-///
-/// Examples
-/// --------
-/// >>> stem = cc.circuit.Immersion(8.0)
-/// >>> read = [(d, 150.0 + stem.error_k(150.0, 22.0, d)) for d in (40.0, 60.0)]
-/// >>> found, t_c = cc.circuit.immersion_from_two_depths(*read, 22.0)
-/// >>> round(found.effective_diameter_mm, 6), round(t_c, 6)
-/// (8.0, 150.0)
-#[pyfunction]
-#[pyo3(signature = (shallow, deep, ambient_c))]
-fn immersion_from_two_depths(
-    py: Python<'_>,
-    shallow: (f64, f64),
-    deep: (f64, f64),
-    ambient_c: f64,
-) -> PyResult<(Immersion, f64)> {
-    let (stem, t_c) = core::immersion_from_two_depths(shallow, deep, ambient_c).or_raise(py)?;
-    Ok((Immersion(stem), t_c))
-}
-
-/// A straight line between counts of a converter and values.
+/// A scale of whole counts, such as an input card's.
 ///
 /// Parameters
 /// ----------
 /// low_count, high_count : int
-///     Counts.
+///     Two counts.
 /// low, high : float
 ///     Their values, in any unit.
 ///
@@ -181,16 +22,17 @@ fn immersion_from_two_depths(
 ///
 /// Examples
 /// --------
-/// >>> card = cc.circuit.DigitalScale(0, 4096, 0.0, 20.0)
-/// >>> card.value(2048), card.resolution
-/// (10.0, 0.0048828125)
+/// >>> card = cc.circuit.DigitalScale(0, 4095, 0.0, 20.0)
+/// >>> round(card.resolution, 5), card.count(12.0)
+/// (0.00488, 2457)
 #[pyclass(frozen, eq, module = "calcore.circuit")]
-#[derive(Clone, PartialEq)]
+#[derive(Clone, Copy, PartialEq)]
 pub(crate) struct DigitalScale(core::DigitalScale, (i64, i64, f64, f64));
 
 #[pymethods]
 impl DigitalScale {
     #[new]
+    #[pyo3(signature = (low_count, high_count, low, high))]
     fn new(py: Python<'_>, low_count: i64, high_count: i64, low: f64, high: f64) -> PyResult<Self> {
         let scale = core::DigitalScale::new(low_count, high_count, low, high).or_raise(py)?;
         Ok(Self(scale, (low_count, high_count, low, high)))
@@ -201,7 +43,7 @@ impl DigitalScale {
     /// Parameters
     /// ----------
     /// count : int
-    ///     Between the two ends.
+    ///     The count.
     ///
     /// Returns
     /// -------
@@ -213,18 +55,19 @@ impl DigitalScale {
     ///
     /// Examples
     /// --------
-    /// >>> cc.circuit.DigitalScale(0, 1000, -50.0, 150.0).value(500)
-    /// 50.0
+    /// >>> cc.circuit.DigitalScale(0, 4095, 0.0, 20.0).value(4095)
+    /// 20.0
+    #[pyo3(signature = (count))]
     fn value(&self, py: Python<'_>, count: i64) -> PyResult<f64> {
         self.0.value(count).or_raise(py)
     }
 
-    /// The count nearest to a value; halves go to the even one.
+    /// Count of a value.
     ///
     /// Parameters
     /// ----------
     /// value : float
-    ///     Between the two ends.
+    ///     The value.
     ///
     /// Returns
     /// -------
@@ -236,19 +79,20 @@ impl DigitalScale {
     ///
     /// Examples
     /// --------
-    /// >>> cc.circuit.DigitalScale(0, 1000, -50.0, 150.0).count(50.05)
-    /// 500
+    /// >>> cc.circuit.DigitalScale(0, 4095, 0.0, 20.0).count(12.0)
+    /// 2457
+    #[pyo3(signature = (value))]
     fn count(&self, py: Python<'_>, value: f64) -> PyResult<i64> {
         self.0.count(value).or_raise(py)
     }
 
-    /// Value of one count, positive.
+    /// Value of one count.
     #[getter]
     fn resolution(&self) -> f64 {
         self.0.resolution()
     }
 
-    /// Standard uncertainty by the resolution: one count over the root of 12, in the unit of the value.
+    /// Standard uncertainty by the resolution: that of a rectangle one count wide.
     #[getter]
     fn resolution_uncertainty(&self) -> f64 {
         self.0.resolution_uncertainty()
@@ -256,11 +100,11 @@ impl DigitalScale {
 
     fn __repr__(&self) -> String {
         let (low_count, high_count, low, high) = self.1;
-        format!("DigitalScale({low_count} to {high_count} counts, {low:?} to {high:?})")
+        format!("DigitalScale({low_count} to {high_count} counts, {low} to {high})")
     }
 
-    fn __hash__(&self, py: Python<'_>) -> PyResult<isize> {
-        self.1.into_pyobject(py)?.hash()
+    fn __hash__(slf: &Bound<'_, Self>) -> PyResult<isize> {
+        Self::__reduce__(slf)?.get_item(1)?.hash()
     }
 
     fn __reduce__<'py>(slf: &Bound<'py, Self>) -> PyResult<Bound<'py, PyTuple>> {
@@ -268,13 +112,13 @@ impl DigitalScale {
     }
 }
 
-/// A display with its last digit.
+/// A display of limited resolution.
 ///
 /// Parameters
 /// ----------
 /// resolution : float
-///     Step, in the unit of the value.
-/// rounding : {"nearest", "truncate"}
+///     Its step, in the unit of the value.
+/// rounding : "nearest" or "truncate"
 ///     How it comes to its last digit.
 ///
 /// Raises
@@ -284,28 +128,28 @@ impl DigitalScale {
 /// Examples
 /// --------
 /// >>> display = cc.circuit.Display(0.5)
-/// >>> display.shown([100.37, 100.6])
-/// array([100.5, 100.5])
+/// >>> display.shown([99.9, 100.3]), round(display.uncertainty, 4)
+/// (array([100. , 100.5]), 0.1443)
 #[pyclass(frozen, eq, module = "calcore.circuit")]
-#[derive(Clone, PartialEq)]
-pub(crate) struct Display(core::Display, bool);
+#[derive(Clone, Copy, PartialEq)]
+pub(crate) struct Display(core::Display, core::Rounding);
 
 #[pymethods]
 impl Display {
     #[new]
     #[pyo3(signature = (resolution, rounding="nearest"))]
     fn new(py: Python<'_>, resolution: f64, rounding: &str) -> PyResult<Self> {
-        let cut = match rounding {
-            "nearest" => false,
-            "truncate" => true,
-            _ => {
-                let expected = "\"nearest\" or \"truncate\"".into();
-                let error = Error::UnknownName { what: "rounding", name: rounding.into(), expected };
-                return Err(exception(py, &error));
-            }
-        };
-        let rounding = if cut { Rounding::Truncate } else { Rounding::Nearest };
-        Ok(Self(core::Display::new(resolution, rounding).or_raise(py)?, cut))
+        let rounding = match rounding {
+            "nearest" => Ok(core::Rounding::Nearest),
+            "truncate" => Ok(core::Rounding::Truncate),
+            _ => Err(calcore::Error::UnknownName {
+                what: "rounding",
+                name: rounding.into(),
+                expected: "\"nearest\" or \"truncate\"".into(),
+            }),
+        }
+        .or_raise(py)?;
+        Ok(Self(core::Display::new(resolution, rounding).or_raise(py)?, rounding))
     }
 
     /// What is shown for a value.
@@ -313,7 +157,7 @@ impl Display {
     /// Parameters
     /// ----------
     /// value : float or array-like
-    ///     In the unit of the step.
+    ///     The value.
     ///
     /// Returns
     /// -------
@@ -325,13 +169,14 @@ impl Display {
     ///
     /// Examples
     /// --------
-    /// >>> cc.circuit.Display(0.25, "truncate").shown(1.99)
-    /// 1.75
+    /// >>> cc.circuit.Display(0.5).shown(100.3)
+    /// 100.5
+    #[pyo3(signature = (value))]
     fn shown<'py>(&self, value: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyAny>> {
-        elementwise("value", value, |x| self.0.shown(x))
+        elementwise("value", value, |value| self.0.shown(value))
     }
 
-    /// The step.
+    /// Its step.
     #[getter]
     fn resolution(&self) -> f64 {
         self.0.resolution()
@@ -340,27 +185,30 @@ impl Display {
     /// "nearest" or "truncate".
     #[getter]
     fn rounding(&self) -> &'static str {
-        if self.1 { "truncate" } else { "nearest" }
+        match self.1 {
+            core::Rounding::Nearest => "nearest",
+            core::Rounding::Truncate => "truncate",
+        }
     }
 
-    /// Mean error of what is shown: zero, or minus half a step where digits are cut off.
+    /// What it shows too much on average: none, or half a step too little if it truncates.
     #[getter]
     fn mean_error(&self) -> f64 {
         self.0.mean_error()
     }
 
-    /// Standard uncertainty of the value behind a reading: a step over the root of 12.
+    /// Standard uncertainty by the resolution: that of a rectangle one step wide.
     #[getter]
     fn uncertainty(&self) -> f64 {
         self.0.uncertainty()
     }
 
     fn __repr__(&self) -> String {
-        format!("Display(step {:?}, {})", self.resolution(), self.rounding())
+        format!("Display({}, {})", self.0.resolution(), self.rounding())
     }
 
-    fn __hash__(&self, py: Python<'_>) -> PyResult<isize> {
-        (self.resolution(), self.1).into_pyobject(py)?.hash()
+    fn __hash__(slf: &Bound<'_, Self>) -> PyResult<isize> {
+        Self::__reduce__(slf)?.get_item(1)?.hash()
     }
 
     fn __reduce__<'py>(slf: &Bound<'py, Self>) -> PyResult<Bound<'py, PyTuple>> {
@@ -369,9 +217,190 @@ impl Display {
     }
 }
 
+/// How heat along the stem of a thermometer falls off with its immersion.
+///
+/// Parameters
+/// ----------
+/// effective_diameter_mm : float
+///     Depth over which the error falls by the factor e, mm.
+/// factor : float
+///     Part of the difference to the surroundings that is left at no immersion.
+///
+/// Raises
+/// ------
+/// NotFiniteError, InvalidValueError
+///
+/// Source
+/// ------
+/// J. V. Nicholas, D. R. White, Traceable Temperatures, immersion (from memory).
+///
+/// Examples
+/// --------
+/// >>> stem = cc.circuit.Immersion(10.0, 1.0)
+/// >>> round(stem.error_k(100.0, 20.0, 50.0), 3)  # five effective diameters: 0.67 % of -80 K
+/// -0.539
+#[pyclass(frozen, eq, module = "calcore.circuit")]
+#[derive(Clone, Copy, PartialEq)]
+pub(crate) struct Immersion(core::Immersion);
+
+#[pymethods]
+impl Immersion {
+    #[new]
+    #[pyo3(signature = (effective_diameter_mm, factor=1.0))]
+    fn new(py: Python<'_>, effective_diameter_mm: f64, factor: f64) -> PyResult<Self> {
+        core::Immersion::new(effective_diameter_mm, factor).or_raise(py).map(Self)
+    }
+
+    /// Depth over which the error falls by the factor e, mm.
+    #[getter]
+    fn effective_diameter_mm(&self) -> f64 {
+        self.0.effective_diameter_mm
+    }
+
+    /// Part of the difference to the surroundings that is left at no immersion.
+    #[getter]
+    fn factor(&self) -> f64 {
+        self.0.factor
+    }
+
+    /// Error of a reading at a depth, K.
+    ///
+    /// Parameters
+    /// ----------
+    /// t_c : float
+    ///     True temperature, °C.
+    /// ambient_c : float
+    ///     Surroundings, °C.
+    /// depth_mm : float
+    ///     Immersion, mm.
+    ///
+    /// Returns
+    /// -------
+    /// float
+    ///     K.
+    ///
+    /// Raises
+    /// ------
+    /// NotFiniteError, InvalidValueError
+    ///
+    /// Examples
+    /// --------
+    /// >>> round(cc.circuit.Immersion(10.0).error_k(100.0, 20.0, 50.0), 3)
+    /// -0.539
+    #[pyo3(signature = (t_c, ambient_c, depth_mm))]
+    fn error_k(&self, py: Python<'_>, t_c: f64, ambient_c: f64, depth_mm: f64) -> PyResult<f64> {
+        self.0.error_k(t_c, ambient_c, depth_mm).or_raise(py)
+    }
+
+    /// Change of that error per millimetre of depth, K/mm.
+    ///
+    /// Parameters
+    /// ----------
+    /// t_c, ambient_c, depth_mm : float
+    ///     As for ``error_k``.
+    ///
+    /// Returns
+    /// -------
+    /// float
+    ///     K/mm.
+    ///
+    /// Raises
+    /// ------
+    /// NotFiniteError, InvalidValueError
+    ///
+    /// Examples
+    /// --------
+    /// >>> round(cc.circuit.Immersion(10.0).error_k_per_mm(100.0, 20.0, 50.0), 4)
+    /// 0.0539
+    #[pyo3(signature = (t_c, ambient_c, depth_mm))]
+    fn error_k_per_mm(&self, py: Python<'_>, t_c: f64, ambient_c: f64, depth_mm: f64) -> PyResult<f64> {
+        self.0.error_k_per_mm(t_c, ambient_c, depth_mm).or_raise(py)
+    }
+
+    /// True temperature of a reading at a depth, °C.
+    ///
+    /// Parameters
+    /// ----------
+    /// read_c : float
+    ///     Reading, °C.
+    /// ambient_c : float
+    ///     Surroundings, °C.
+    /// depth_mm : float
+    ///     Immersion, mm.
+    ///
+    /// Returns
+    /// -------
+    /// float
+    ///     °C.
+    ///
+    /// Raises
+    /// ------
+    /// NotFiniteError, InvalidValueError
+    ///
+    /// Examples
+    /// --------
+    /// >>> round(cc.circuit.Immersion(10.0).true_temperature(99.461, 20.0, 50.0), 3)
+    /// 100.0
+    #[pyo3(signature = (read_c, ambient_c, depth_mm))]
+    fn true_temperature(&self, py: Python<'_>, read_c: f64, ambient_c: f64, depth_mm: f64) -> PyResult<f64> {
+        self.0.true_temperature(read_c, ambient_c, depth_mm).or_raise(py)
+    }
+
+    fn __repr__(&self) -> String {
+        format!("Immersion({} mm, factor {})", self.0.effective_diameter_mm, self.0.factor)
+    }
+
+    fn __hash__(slf: &Bound<'_, Self>) -> PyResult<isize> {
+        Self::__reduce__(slf)?.get_item(1)?.hash()
+    }
+
+    fn __reduce__<'py>(slf: &Bound<'py, Self>) -> PyResult<Bound<'py, PyTuple>> {
+        let immersion = slf.get();
+        let arguments = (immersion.effective_diameter_mm(), immersion.factor());
+        reduced(slf.as_any(), arguments, &PyDict::new(slf.py()))
+    }
+}
+
+/// Immersion and true temperature from readings at two depths, the factor at no immersion taken as 1.
+///
+/// Parameters
+/// ----------
+/// shallow, deep : tuple of float
+///     Depth (mm) and reading (°C) at each of the two.
+/// ambient_c : float
+///     Surroundings, °C.
+///
+/// Returns
+/// -------
+/// tuple of Immersion and float
+///     The immersion, and the true temperature, °C.
+///
+/// Raises
+/// ------
+/// NotFiniteError, InvalidValueError, NoConvergenceError
+///
+/// Examples
+/// --------
+/// >>> stem = cc.circuit.Immersion(10.0)
+/// >>> readings = [(depth, 100.0 + stem.error_k(100.0, 20.0, depth)) for depth in (40.0, 60.0)]
+/// >>> immersion, t_c = cc.circuit.immersion_from_two_depths(*readings, 20.0)
+/// >>> round(immersion.effective_diameter_mm, 6), round(t_c, 9)
+/// (10.0, 100.0)
+#[pyfunction]
+#[pyo3(signature = (shallow, deep, ambient_c))]
+fn immersion_from_two_depths(
+    py: Python<'_>,
+    shallow: (f64, f64),
+    deep: (f64, f64),
+    ambient_c: f64,
+) -> PyResult<(Immersion, f64)> {
+    let (immersion, t_c) = core::immersion_from_two_depths(shallow, deep, ambient_c).or_raise(py)?;
+    Ok((Immersion(immersion), t_c))
+}
+
 pub(super) fn register(module: &Bound<'_, PyModule>) -> PyResult<()> {
-    module.add_class::<Immersion>()?;
     module.add_class::<DigitalScale>()?;
     module.add_class::<Display>()?;
+    module.add_class::<Immersion>()?;
     add_function(module, "circuit", &wrap_pyfunction!(immersion_from_two_depths, module)?)
 }

@@ -2,6 +2,7 @@
 
 mod display;
 mod effects;
+mod values;
 
 use crate::arrays::{Numbers, elementwise, elementwise2};
 use crate::errors::OrRaise;
@@ -688,8 +689,9 @@ fn error_from_percent_of_reading<'py>(
 }
 
 pub(crate) fn register(module: &Bound<'_, PyModule>) -> PyResult<()> {
-    display::register(module)?;
+    values::register(module)?;
     effects::register(module)?;
+    display::register(module)?;
     module.add_class::<SignalLevels>()?;
     module.add_class::<CurrentLoop>()?;
     for function in [

@@ -5,14 +5,13 @@ mod resistance;
 mod thermocouple;
 
 pub(crate) use callendar_van_dusen::CallendarVanDusen;
-pub(crate) use resistance::{BetaThermistor, Sprt, SteinhartHart};
+pub(crate) use resistance::{BetaThermistor, PolynomialRtd, Sprt, SteinhartHart, TabulatedCurve};
 pub(crate) use thermocouple::{CorrectedThermocouple, Thermocouple};
 
 use crate::arrays::apply;
 use crate::errors::{OrRaise, without_position};
 use calcore::Result;
 use calcore::curves::{Handling, Invalid, SensorCurve};
-use pyo3::exceptions::PyTypeError;
 use pyo3::prelude::*;
 
 /// `invalid` and `extrapolate` as every method of a curve takes them.
@@ -92,30 +91,29 @@ fn slope<'py>(
     )
 }
 
-/// Hands the curve behind a Python object, of whatever class, to a function of the core.
-pub(crate) fn with_curve<T>(
+/// Asks an object that is a curve of any kind; None for another object.
+pub(crate) fn any_curve<T>(
     object: &Bound<'_, PyAny>,
-    function: impl FnOnce(&dyn SensorCurve) -> Result<T>,
-) -> PyResult<T> {
-    let py = object.py();
-    macro_rules! try_each {
-        ($($class:ty),*) => {
-            $(if let Ok(curve) = object.cast::<$class>() {
-                return function(&curve.get().0).or_raise(py);
+    ask: impl FnOnce(&dyn SensorCurve) -> Result<T>,
+) -> Option<Result<T>> {
+    macro_rules! first_of {
+        ($($kind:ty),*) => {
+            $(if let Ok(curve) = object.cast::<$kind>() {
+                return Some(ask(&curve.get().0));
             })*
         };
     }
-    try_each!(
+    first_of!(
         CallendarVanDusen,
-        resistance::PolynomialRtd,
+        PolynomialRtd,
         Sprt,
         SteinhartHart,
         BetaThermistor,
-        resistance::TabulatedCurve,
+        TabulatedCurve,
         Thermocouple,
         CorrectedThermocouple
     );
-    Err(PyTypeError::new_err(format!("curve must be one of the curves of calcore, got {}", object.get_type().name()?)))
+    None
 }
 
 pub(crate) fn register(module: &Bound<'_, PyModule>) -> PyResult<()> {

@@ -385,7 +385,7 @@ impl Distribution {
     ///
     /// # Formula
     /// rectangular −6/5; triangular −3/5; trapezoidal −(6/5)(1 + 6β² + β⁴)/(1 + β²)²; U-shaped −3/2; Student's t
-    /// 6/(ν − 4); curvilinear trapezoid E[w⁴]/5 over E[w²]²/9, less 3, over its half-widths w; exponential 6; gamma
+    /// 6/(ν − 4); curvilinear trapezoid ⟨w⁴⟩/5 over ⟨w²⟩²/9, less 3, averaged over its half-widths w; exponential 6; gamma
     /// 6/shape.
     #[must_use]
     pub fn excess_kurtosis(&self) -> Option<f64> {

@@ -1,8 +1,8 @@
 //! Measurement uncertainty: distributions, budgets, propagation. Stands on numbers alone and knows no instrument.
 //!
-//! A [`Budget`](budget::Budget) comes from one of two ways: from a model and its inputs
-//! ([`propagate`](propagate::propagate)), or, where the sensitivities are known, straight from its
-//! [`Contribution`](budget::Contribution)s, which costs a few additions each.
+//! A [`Budget`] comes from one of two ways: from a model and its inputs
+//! ([`propagate()`]), or, where the sensitivities are known, straight from its
+//! [`Contribution`]s, which costs a few additions each.
 
 pub mod budget;
 pub mod correlation;

@@ -23,7 +23,7 @@ fn any_number() -> impl Strategy<Value = f64> {
 }
 
 /// A curve that was accepted answers with numbers all over its range.
-fn answers(curve: &dyn SensorCurve, part: f64) -> std::result::Result<(), TestCaseError> {
+fn answers(curve: &dyn SensorCurve, part: f64) -> Result<(), TestCaseError> {
     let range = curve.range();
     let t_c = (range.low + part * (range.high - range.low)).clamp(range.low, range.high);
     for t_c in [range.low, t_c, range.high] {

@@ -34,7 +34,10 @@ SMALL: dict[str, dict[str, Callable[[], Any]]] = {
         "python": lambda: peers.pure_resistance(55.5),
         "np.exp": lambda: np.exp(1.5),
     },
-    "temperature, one value below R0": {"calcore": lambda: PT100.temperature(55.5)},
+    "temperature, one value below R0": {
+        "calcore": lambda: PT100.temperature(55.5),
+        "python": lambda: peers.pure_temperature(55.5),
+    },
     "resistance, 10 values": {"calcore": lambda: PT100.resistance(TEN), "np.exp": lambda: np.exp(EXPONENTS)},
 }
 

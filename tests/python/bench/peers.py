@@ -63,3 +63,14 @@ def pure_resistance(t: float) -> float:
     if t >= 0.0:
         return R0 * (1.0 + t * (A + t * B))
     return R0 * (1.0 + t * (A + t * (B + (t - 100.0) * t * C)))
+
+
+def pure_temperature(r: float) -> float:
+    """The inverse for one value, in Python alone: the stable quadratic, then Newton steps below R0."""
+    q = r / R0 - 1.0
+    t = 2.0 * q / (A + (A * A + 4.0 * B * q) ** 0.5)
+    if q < 0.0:
+        for _ in range(3):
+            f = t * (A + t * (B + C * (t - 100.0) * t)) - q
+            t -= f / (A + t * (2.0 * B + C * t * (4.0 * t - 300.0)))
+    return float(t)
