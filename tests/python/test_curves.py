@@ -144,3 +144,12 @@ def test_older_scales() -> None:
     np.testing.assert_allclose(scale.t90_from_t68(t68_c), t90_c, rtol=0, atol=8e-4)
     with pytest.raises(cc.OutOfRangeError):
         scale.t68_from_t48(-1.0)
+
+
+def test_coefficients_by_name() -> None:
+    listed = cc.Sprt(25.5, "3.3.2.1", [-1.2e-4, 3.0e-6, 1.0e-7])
+    assert cc.Sprt(25.5, "3.3.2.1", {"b": 3.0e-6, "a": -1.2e-4, "c": 1.0e-7}) == listed
+    with pytest.raises(cc.UnknownNameError, match="d"):
+        cc.Sprt(25.5, "3.3.2.1", {"a": 0.0, "b": 0.0, "c": 0.0, "d": 0.0})
+    with pytest.raises(cc.LengthMismatchError, match="coefficients has 1 elements, expected 3"):
+        cc.Sprt(25.5, "3.3.2.1", {"a": 0.0})

@@ -2,7 +2,7 @@
 
 use super::{signal, slope, temperature};
 use crate::arrays::{elementwise, series};
-use crate::errors::OrRaise;
+use crate::errors::{OrRaise, exception};
 use crate::objects::{Series, reduced};
 use calcore::curves::{self as core, SensorCurve};
 use calcore::its90::Subrange;
@@ -467,8 +467,8 @@ curve_class! {
     ///     Resistance at the triple point of water, ohm.
     /// subrange : str
     ///     Section of the document, such as "3.3.2.2", or number "1" to "11" in the order of its table 5.
-    /// coefficients : array-like
-    ///     Coefficients of the deviation function, in the order of the document.
+    /// coefficients : array-like or dict
+    ///     Coefficients of the deviation function, in the order of the document, or by their names: "a", "b", "c1" ...
     ///
     /// Raises
     /// ------
@@ -491,9 +491,12 @@ curve_class! {
     #[new]
     #[pyo3(signature = (r_tpw, subrange, coefficients))]
     fn new(r_tpw: f64, subrange: &str, coefficients: &Bound<'_, PyAny>) -> PyResult<Self> {
-        let values = series("coefficients", coefficients)?;
-        let curve = Subrange::from_name(subrange).and_then(|range| core::Sprt::new(r_tpw, range, &values));
-        Ok(Self(curve.or_raise(coefficients.py())?))
+        let subrange = Subrange::from_name(subrange).or_raise(coefficients.py())?;
+        let values = match coefficients.cast::<PyDict>() {
+            Ok(named) => named_coefficients(named, subrange.coefficient_names())?,
+            Err(_) => series("coefficients", coefficients)?,
+        };
+        Ok(Self(core::Sprt::new(r_tpw, subrange, &values).or_raise(coefficients.py())?))
     }
 
     /// Ratio R(T)/R(273.16 K) at a temperature.
@@ -627,6 +630,28 @@ curve_class! {
         options.set_item("interpolation", curve.interpolation())?;
         reduced(slf.as_any(), (curve.t_c(), curve.rows()), &options)
     }
+}
+
+/// Coefficients by name, brought into the order of the sub-range.
+fn named_coefficients(named: &Bound<'_, PyDict>, names: &[&str]) -> PyResult<Vec<f64>> {
+    let py = named.py();
+    for key in named.keys() {
+        let key: String = key.extract()?;
+        if !names.contains(&key.as_str()) {
+            let error = calcore::Error::UnknownName { what: "coefficient", name: key, expected: names.join(", ") };
+            return Err(exception(py, &error));
+        }
+    }
+    let mut values = Vec::with_capacity(names.len());
+    for name in names {
+        let value = named.get_item(name)?.ok_or_else(|| {
+            let error =
+                calcore::Error::LengthMismatch { what: "coefficients", expected: names.len(), found: named.len() };
+            exception(py, &error)
+        })?;
+        values.push(value.extract()?);
+    }
+    Ok(values)
 }
 
 pub(super) fn register(module: &Bound<'_, PyModule>) -> PyResult<()> {

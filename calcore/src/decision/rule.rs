@@ -199,7 +199,7 @@ impl Rule {
     pub fn from_name(name: &str, guard_band: GuardBand) -> Result<Self> {
         match name {
             "simple" => Ok(Self::Simple),
-            "guarded_acceptance" => Ok(Self::GuardedAcceptance(guard_band)),
+            "guarded_acceptance" | "guarded" => Ok(Self::GuardedAcceptance(guard_band)),
             "guarded_rejection" => Ok(Self::GuardedRejection(guard_band)),
             "proof_of_conformity" => Ok(Self::ProofOfConformity(guard_band)),
             "four_state" => Ok(Self::FourState(guard_band)),
