@@ -18,8 +18,8 @@ cargo test --workspace --all-features --quiet
 step "the core without optional features"
 cargo check -p calcore --no-default-features --all-targets --quiet
 
-step "tests of the core (release: the same bits)"
-cargo test -p calcore --release --all-features --quiet --lib --tests
+step "the core in release: the same bits, the published values, 10 000 simulated loops"
+cargo test -p calcore --release --all-features --quiet --test bits --test validation --test loop_calibration_simulated
 
 step "documentation of the core"
 RUSTDOCFLAGS="-D warnings" cargo doc -p calcore --no-deps --all-features --quiet
