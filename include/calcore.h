@@ -245,6 +245,21 @@
 #define CALCORE_WIRE_COPPER 3
 
 /**
+ * The ratio at the melting point of gallium is below 1.11807.
+ */
+#define CALCORE_FAILED_GALLIUM 1
+
+/**
+ * The ratio at the triple point of mercury is above 0.844235.
+ */
+#define CALCORE_FAILED_MERCURY 2
+
+/**
+ * The ratio at the freezing point of silver is below 4.2844.
+ */
+#define CALCORE_FAILED_SILVER 4
+
+/**
  * State of a loop current: at or below the lower failure level; sensor or transmitter failed, or the loop is open.
  */
 #define CALCORE_CURRENT_FAILED_LOW 0
@@ -946,6 +961,29 @@ typedef struct calcore_curve_range {
 } calcore_curve_range;
 
 /**
+ * What readings say about the material of an element.
+ */
+typedef struct calcore_likely {
+    /**
+     * sizeof(calcore_likely), set by the caller.
+     */
+    size_t size;
+    /**
+     * Largest error of the readings by the assumed thermometer, K; NaN if one lies outside its range.
+     */
+    double assumed_error_k;
+    /**
+     * Largest error by the best of all thermometers, K; NaN if none holds every reading.
+     */
+    double best_error_k;
+    /**
+     * Place of the better thermometer in the list of calcore_polynomial_rtd_name, if the assumed one does not fit within
+     * the tolerance and another does; else -1.
+     */
+    int64_t suspect;
+} calcore_likely;
+
+/**
  * The numbers of a calcore_thermocouple.
  */
 typedef struct calcore_thermocouple_numbers {
@@ -1051,6 +1089,14 @@ typedef struct calcore_acceptance {
      * 1 if the thermometer may also be used up to the freezing point of silver, 0 if not, 2 without a ratio there.
      */
     int32_t accepted_to_silver;
+    /**
+     * Which criteria are not met: a sum of CALCORE_FAILED_GALLIUM, CALCORE_FAILED_MERCURY and CALCORE_FAILED_SILVER.
+     */
+    int32_t failed;
+    /**
+     * How many criteria were looked at: as many as ratios were given.
+     */
+    int32_t criteria;
 } calcore_acceptance;
 
 /**
@@ -2451,6 +2497,45 @@ calcore_status calcore_curve_temperature(const struct calcore_curve *curve,
                                          double signal,
                                          double *t_c,
                                          struct calcore_error *err);
+
+/**
+ * Temperature by the approximate inverse that the standard of a resistance thermometer publishes, °C; exact where its
+ * equation has a closed inverse. For comparison with instruments that use it: calcore_curve_temperature is exact.
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_OUT_OF_RANGE; CALCORE_E_UNKNOWN_NAME for a curve without one.
+ */
+calcore_status calcore_curve_temperature_approximate(const struct calcore_curve *curve,
+                                                     double ohm,
+                                                     double *t_c,
+                                                     struct calcore_error *err);
+
+/**
+ * Compares resistances of an element at n known temperatures (°C, ohm) with every named thermometer. `r0`: resistance at
+ * 0 °C, ohm; `assumed`: name of the thermometer that the transmitter is set to; `tolerance_k`: largest error that still
+ * counts as a fit, K. A finding is a hypothesis, not a verdict. Set `likely->size` first.
+ *
+ * Status: CALCORE_E_TOO_FEW_POINTS, CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE, CALCORE_E_UNKNOWN_NAME.
+ */
+calcore_status calcore_likely_standard(const double *t_c,
+                                       const double *ohm,
+                                       size_t n,
+                                       double r0,
+                                       const char *assumed,
+                                       double tolerance_k,
+                                       struct calcore_likely *likely,
+                                       struct calcore_error *err);
+
+/**
+ * Name of a thermometer that calcore_polynomial_rtd_standard knows, by its place, counted from 0.
+ *
+ * `*needed` receives the bytes that the name takes with its zero byte; `buffer` may be null to ask for that alone.
+ * Status: CALCORE_E_INDEX beyond the last, CALCORE_E_BUFFER_TOO_SMALL.
+ */
+calcore_status calcore_polynomial_rtd_name(size_t place,
+                                           char *buffer,
+                                           size_t capacity,
+                                           size_t *needed,
+                                           struct calcore_error *err);
 
 /**
  * Change of the signal per kelvin at a temperature in °C; negative for a thermistor.

@@ -149,6 +149,13 @@ pub unsafe extern "C" fn calcore_its90_hydrogen_vapour_pressure_temperature(
     unsafe { give(err, ("t_k", t_k), || Ok(hydrogen_vapour_pressure_temperature(read_name("name", name)?, kpa)?)) }
 }
 
+/// The ratio at the melting point of gallium is below 1.11807.
+pub const CALCORE_FAILED_GALLIUM: i32 = 1;
+/// The ratio at the triple point of mercury is above 0.844235.
+pub const CALCORE_FAILED_MERCURY: i32 = 2;
+/// The ratio at the freezing point of silver is below 4.2844.
+pub const CALCORE_FAILED_SILVER: i32 = 4;
+
 /// Whether the platinum is pure and unstrained enough for the scale.
 #[repr(C)]
 #[derive(Clone, Copy)]
@@ -159,12 +166,25 @@ pub struct calcore_acceptance {
     pub accepted: i32,
     /// 1 if the thermometer may also be used up to the freezing point of silver, 0 if not, 2 without a ratio there.
     pub accepted_to_silver: i32,
+    /// Which criteria are not met: a sum of CALCORE_FAILED_GALLIUM, CALCORE_FAILED_MERCURY and CALCORE_FAILED_SILVER.
+    pub failed: i32,
+    /// How many criteria were looked at: as many as ratios were given.
+    pub criteria: i32,
 }
 
 // SAFETY: repr(C), begins with `size`, plain data.
 unsafe impl Record for calcore_acceptance {
     const WHAT: &'static str = "calcore_acceptance";
     const FIRST_SIZE: usize = size_of::<Self>();
+}
+
+/// The flag of a criterion, by its point.
+fn flag(point: &str) -> i32 {
+    match point {
+        "Ga" => CALCORE_FAILED_GALLIUM,
+        "Hg" => CALCORE_FAILED_MERCURY,
+        _ => CALCORE_FAILED_SILVER,
+    }
 }
 
 /// Checks ratios W of a thermometer at gallium, mercury and silver against the criteria of the scale; NaN for a ratio that
@@ -188,6 +208,8 @@ pub unsafe extern "C" fn calcore_its90_acceptance(
                 size: 0,
                 accepted: i32::from(a.accepted),
                 accepted_to_silver: a.accepted_to_silver.map_or(2, i32::from),
+                failed: a.failed().map(|criterion| flag(criterion.point)).sum(),
+                criteria: i32::try_from(a.criteria.len()).unwrap_or(i32::MAX),
             })
         })
     }

@@ -81,9 +81,12 @@ static void platinum(void)
     memset(&a, 0, sizeof a);
     a.size = sizeof a;
     GOOD(calcore_its90_acceptance(1.11807, check_nan(), 4.2844, &a, &err));
-    CHECK(a.accepted == 1 && a.accepted_to_silver == 1);
+    CHECK(a.accepted == 1 && a.accepted_to_silver == 1 && a.failed == 0 && a.criteria == 2);
     GOOD(calcore_its90_acceptance(1.11806, check_nan(), 4.28, &a, &err));
     CHECK(a.accepted == 0 && a.accepted_to_silver == 0);
+    CHECK(a.failed == CALCORE_FAILED_GALLIUM + CALCORE_FAILED_SILVER);
+    GOOD(calcore_its90_acceptance(1.11807, 0.8443, check_nan(), &a, &err));
+    CHECK(a.accepted == 1 && a.failed == CALCORE_FAILED_MERCURY);
     GOOD(calcore_its90_acceptance(check_nan(), 0.844235, check_nan(), &a, &err));
     CHECK(a.accepted == 1 && a.accepted_to_silver == 2);
     STATUS(CALCORE_E_TOO_FEW_POINTS, calcore_its90_acceptance(check_nan(), check_nan(), 4.2844, &a, &err));

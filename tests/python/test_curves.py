@@ -153,3 +153,17 @@ def test_coefficients_by_name() -> None:
         cc.Sprt(25.5, "3.3.2.1", {"a": 0.0, "b": 0.0, "c": 0.0, "d": 0.0})
     with pytest.raises(cc.LengthMismatchError, match="coefficients has 1 elements, expected 3"):
         cc.Sprt(25.5, "3.3.2.1", {"a": 0.0})
+
+
+# Worked out apart in the coefficients of both: platinum of 0.003916 read as 0.003851 is 1.70 K high at 100 °C.
+def test_a_wrong_curve_is_suspected() -> None:
+    element = cc.PolynomialRtd.standard("jis_pt3916", r0=100.0)
+    found = cc.likely_standard([100.0], [element.resistance(100.0)])
+    assert found.assumed is not None
+    assert found.assumed[1] == pytest.approx(1.70, abs=0.005)
+    assert found.suspect is not None
+    assert found.suspect[0] == found.fits[0][0] == "jis_pt3916"
+    # IEC 60751, table 1: 138.51 ohm at 100 °C.
+    assert cc.likely_standard([0.0, 100.0], [100.0, 138.51]).suspect is None
+    with pytest.raises(cc.LengthMismatchError):
+        cc.likely_standard([0.0, 100.0], [100.0])

@@ -20,6 +20,7 @@ from ._native import (
     InvalidRunError,
     InvalidValueError,
     LengthMismatchError,
+    LikelyStandard,
     ModelFailedError,
     NoConvergenceError,
     NotFiniteError,
@@ -35,6 +36,7 @@ from ._native import (
     UndeterminedError,
     UnknownNameError,
     __version__,
+    likely_standard,
 )
 
 if TYPE_CHECKING:
@@ -50,6 +52,7 @@ __all__ = [
     "InvalidRunError",
     "InvalidValueError",
     "LengthMismatchError",
+    "LikelyStandard",
     "ModelFailedError",
     "NoConvergenceError",
     "NotFiniteError",
@@ -69,6 +72,7 @@ __all__ = [
     "decision",
     "fit",
     "its90",
+    "likely_standard",
     "loop_calibration",
     "settling",
     "temperature",

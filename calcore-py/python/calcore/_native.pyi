@@ -42,6 +42,7 @@ __all__ = [
     "Its90DeviationFit",
     "JunctionReading",
     "LengthMismatchError",
+    "LikelyStandard",
     "LinkShare",
     "ModelFailedError",
     "Monitor",
@@ -132,6 +133,7 @@ __all__ = [
     "its90_reference_slope",
     "its90_temperature_from_ratio",
     "its90_temperature_from_ratio_approximate",
+    "likely_standard",
     "loop_calibration_check_record",
     "loop_calibration_compare",
     "loop_calibration_evaluate_all",
@@ -313,6 +315,27 @@ class CallendarVanDusen:
     def __reduce__(self) -> tuple[Any, tuple[float, float, float, float]]: ...
 
 @final
+class LikelyStandard:
+    @property
+    def assumed(self) -> tuple[str, float] | None: ...
+    @property
+    def fits(self) -> list[tuple[str, float]]: ...
+    @property
+    def suspect(self) -> tuple[str, float] | None: ...
+    def __copy__(self) -> Self: ...
+    def __deepcopy__(self, _memo: Any, /) -> Self: ...
+    def __eq__(self, other: object, /) -> bool: ...
+
+def likely_standard(
+    t_c: npt.ArrayLike,
+    ohm: npt.ArrayLike,
+    *,
+    r0: float = 100.0,
+    assumed: _RtdStandard = "iec60751_pt385",
+    tolerance_k: float = 0.3,
+) -> LikelyStandard: ...
+
+@final
 class PolynomialRtd:
     def __new__(
         cls,
@@ -330,6 +353,10 @@ class PolynomialRtd:
     def resistance(self, t_c: float, *, invalid: _Invalid = "raise", extrapolate: bool = False) -> float: ...
     @overload
     def resistance(self, t_c: npt.ArrayLike, *, invalid: _Invalid = "raise", extrapolate: bool = False) -> _Array: ...
+    @overload
+    def temperature_approximate(self, ohm: float) -> float: ...
+    @overload
+    def temperature_approximate(self, ohm: npt.ArrayLike) -> _Array: ...
     @overload
     def temperature(self, ohm: float, *, invalid: _Invalid = "raise", extrapolate: bool = False) -> float: ...
     @overload

@@ -1,6 +1,7 @@
 //! Sensor curves.
 
 mod callendar_van_dusen;
+mod plausibility;
 mod resistance;
 mod thermocouple;
 
@@ -118,6 +119,7 @@ pub(crate) fn any_curve<T>(
 
 pub(crate) fn register(module: &Bound<'_, PyModule>) -> PyResult<()> {
     module.add_class::<CallendarVanDusen>()?;
+    plausibility::register(module)?;
     resistance::register(module)?;
     thermocouple::register(module)
 }

@@ -191,6 +191,40 @@ curve_class! {
     PolynomialRtd(core::PolynomialRtd, Origin), made "cc.PolynomialRtd.standard(\"din43760_ni618\", r0=100.0)",
     gives resistance(ohm, "Resistance", "ohm"),
 
+    /// Temperature by the approximate inverse that its standard publishes; exact where the equation has a closed inverse.
+    ///
+    /// For comparison with instruments that use it: ``temperature`` is exact everywhere.
+    ///
+    /// Parameters
+    /// ----------
+    /// ohm : float or array-like
+    ///     Resistance, ohm.
+    ///
+    /// Returns
+    /// -------
+    /// float or array of the same shape
+    ///     °C.
+    ///
+    /// Raises
+    /// ------
+    /// NotFiniteError, OutOfRangeError
+    /// UnknownNameError
+    ///     For a thermometer whose standard publishes none.
+    ///
+    /// Source
+    /// ------
+    /// ASTM E1137/E1137M; GOST 6651-2009, clause 5.2.
+    ///
+    /// Examples
+    /// --------
+    /// >>> pt100 = cc.PolynomialRtd.standard("astm_e1137_pt385", r0=100.0)
+    /// >>> 0.0 < abs(pt100.temperature_approximate(60.0) - pt100.temperature(60.0)) < 0.0017
+    /// True
+    #[pyo3(signature = (ohm))]
+    fn temperature_approximate<'py>(&self, ohm: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyAny>> {
+        elementwise("ohm", ohm, |ohm| self.0.temperature_approximate(ohm))
+    }
+
     #[new]
     #[pyo3(signature = (r0, coefficients, low_c, high_c, *, joint_c=None, above=None))]
     fn new(
