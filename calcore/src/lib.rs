@@ -19,6 +19,7 @@ pub mod error;
 pub mod fit;
 pub mod interval;
 pub mod its90;
+pub mod linearization;
 #[cfg(feature = "serde")]
 pub mod loop_calibration;
 pub mod num;
