@@ -172,8 +172,13 @@ fn intervals() {
 fn a_reference_out_of_tolerance() {
     let result = found().evaluate().unwrap();
     let runs = [(2025.0, &result), (2025.5, &result), (2027.0, &result)];
-    let finding =
-        ReferenceFinding { tag: "REF-01", t_c: &[0.0, 250.0], error_k: &[0.2, 0.2], last_good: 2025.0, found: 2026.0 };
+    let finding = ReferenceFinding {
+        tag: "REF-01".into(),
+        t_c: vec![0.0, 250.0],
+        error_k: vec![0.2, 0.2],
+        last_good: 2025.0,
+        found: 2026.0,
+    };
     let impacts = impact(&runs, &finding).unwrap();
     assert_eq!(impacts.len(), 30);
     for one in &impacts {
@@ -184,6 +189,6 @@ fn a_reference_out_of_tolerance() {
     }
     // The element passed with an error of −0.02 K against ±0.17 K at 10 °C; at worst it fails.
     assert!(impacts.iter().any(|one| one.tag == "TE-4107" && one.changes_verdict));
-    let other = ReferenceFinding { tag: "REF-02", ..finding };
+    let other = ReferenceFinding { tag: "REF-02".into(), ..finding };
     assert!(impact(&runs, &other).unwrap().is_empty());
 }

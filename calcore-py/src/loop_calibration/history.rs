@@ -460,7 +460,7 @@ fn impact<'py>(
     let (t_c, error_k) = (series("t_c", t_c)?, series("error_k", error_k)?);
     let runs: Vec<(f64, &calcore::loop_calibration::RunResult)> =
         runs.iter().map(|(time, result)| (*time, &result.get().0)).collect();
-    let finding = ReferenceFinding { tag, t_c: &t_c, error_k: &error_k, last_good, found };
+    let finding = ReferenceFinding { tag: tag.into(), t_c, error_k, last_good, found };
     json::objects(py, &core::impact(&runs, &finding).or_raise(py)?)
 }
 

@@ -3,10 +3,11 @@
 use super::result::RunResult;
 use crate::decision::Verdict;
 use crate::error::{Result, positive};
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 /// What to do with an instrument.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 #[non_exhaustive]
 pub enum Action {
@@ -22,7 +23,8 @@ pub enum Action {
 }
 
 /// One instrument at its worst point.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct InstrumentAction {
     /// Its tag.

@@ -6,10 +6,11 @@ use super::run::{CurveDescription, Instrument, LinkKind, Run, Unit};
 use crate::curves::CallendarVanDusen;
 use crate::decision::Verdict;
 use crate::error::Result;
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 /// An adjustment of one link.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 #[non_exhaustive]
 pub enum Adjustment {
@@ -51,7 +52,8 @@ pub enum Adjustment {
 }
 
 /// An adjustment with what would remain after it.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct Proposal {
     /// Tag of the link to be adjusted.
@@ -71,7 +73,8 @@ pub struct Proposal {
 }
 
 /// What would remain at one set point.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct RemainingError {
     /// Tag of the last link of the loop.

@@ -60,7 +60,8 @@ pub struct CertificateDetails {
 }
 
 /// The data of a certificate.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct Certificate {
     /// What it says beside the results.
@@ -83,7 +84,8 @@ pub struct Certificate {
 
 /// One line of the table of a certificate. Value and uncertainty are rounded to the same place, two digits of the
 /// latter (JCGM 100:2008, 7.2.6).
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct CertificateRow {
     /// Tag of the instrument.

@@ -145,7 +145,8 @@ fn refused(path: &str, message: &str) -> Error {
 }
 
 /// One instrument at one set point in two runs.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct Change {
     /// Tag of the instrument.

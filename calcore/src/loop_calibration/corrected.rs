@@ -6,10 +6,11 @@ use super::run::CoverageDescription;
 use crate::decision::{Limits, Verdict, decide};
 use crate::error::{Error, Result};
 use crate::uncertainty::Coverage;
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 /// The loop at one set point without the share of one link.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct CorrectedPoint {
     /// Which set point of the run, counted from 0.

@@ -2,10 +2,11 @@
 
 use super::result::{InstrumentResult, PointResult, RunResult};
 use super::run::Direction;
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 /// Figures of one instrument. What its points do not tell is absent.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct Figures {
     /// Largest difference of the mean errors going up and going down at one set point, K.
@@ -33,7 +34,8 @@ pub struct Figures {
 }
 
 /// Largest departure of the mean errors from a straight line, K.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct Linearity {
     /// From the line through both end points.

@@ -3,10 +3,12 @@
 use crate::error::{Error, Result, finite, not_negative, positive, same_length};
 use crate::fit::{StraightLineOptions, straight_line};
 use crate::num::special::{normal_quantile, student_central_probability, student_quantile};
+use crate::uncertainty::distribution::infinite_as_null;
 use serde::{Deserialize, Serialize};
 
 /// One calibration in the history of one point.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct HistoryPoint {
     /// When, years from any moment.
@@ -21,7 +23,8 @@ pub struct HistoryPoint {
 }
 
 /// Drift of one point over its calibrations.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct Drift {
     /// Drift, K a year.
@@ -157,6 +160,7 @@ impl Drift {
 
 /// How the staircase steps.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Staircase {
     /// Part of the tolerance within which an as-found error must lie for a longer interval, such as 0.8.
@@ -238,16 +242,23 @@ pub fn in_service(check_k: &[f64], u_k: &[f64], limit_k: f64, coverage_factor: f
 }
 
 /// An interval for a target reliability.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct ReliabilityInterval {
     /// The interval, in the unit of the present one.
+    #[serde(with = "infinite_as_null")]
+    #[cfg_attr(feature = "schema", schemars(with = "Option<f64>"))]
     pub interval: f64,
     /// Share that was found in tolerance.
     pub observed: f64,
     /// The same interval by the lower end of the share that the number of calibrations supports.
+    #[serde(with = "infinite_as_null")]
+    #[cfg_attr(feature = "schema", schemars(with = "Option<f64>"))]
     pub shortest: f64,
     /// The same by its upper end; infinite where nothing speaks against 1.
+    #[serde(with = "infinite_as_null")]
+    #[cfg_attr(feature = "schema", schemars(with = "Option<f64>"))]
     pub longest: f64,
 }
 

@@ -2,10 +2,11 @@
 
 use super::result::RunResult;
 use super::run::{Direction, LinkKind};
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 /// How an error goes with temperature.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 #[non_exhaustive]
 pub enum Pattern {
@@ -22,7 +23,8 @@ pub enum Pattern {
 }
 
 /// A possible explanation.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct Hypothesis {
     /// Tag of the last link of the loop.

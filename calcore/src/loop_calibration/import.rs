@@ -16,6 +16,7 @@ pub struct Table {
 
 /// Which column is what.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Mapping {
     /// Column of the time, in seconds or as hh:mm:ss.
@@ -29,11 +30,13 @@ pub struct Mapping {
     pub readings: ReadingColumns,
     /// Decimal mark of the numbers: `.` or `,`; a point if left out. Nothing is guessed.
     #[serde(default = "point")]
+    #[cfg_attr(feature = "schema", schemars(with = "String"))]
     pub decimal_mark: char,
 }
 
 /// Where the readings of a table are.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case", deny_unknown_fields)]
 pub enum ReadingColumns {
     /// One column an instrument.
@@ -49,6 +52,7 @@ pub enum ReadingColumns {
 
 /// The column of an instrument.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct TagColumn {
     /// Tag of the instrument or reference.

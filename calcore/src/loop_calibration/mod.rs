@@ -33,6 +33,7 @@ mod figures;
 mod history;
 mod hypotheses;
 mod import;
+mod json;
 mod links;
 mod many;
 mod plan;
@@ -57,6 +58,9 @@ pub use history::{
 };
 pub use hypotheses::{Hypothesis, Pattern};
 pub use import::{Mapping, ReadingColumns, Table, TagColumn};
+#[cfg(feature = "schema")]
+pub use json::schemas;
+pub use json::{from_json, to_json};
 pub use links::{ReferenceJunctionDescription, TransferDescription, WiringDescription};
 pub use many::evaluate_all;
 pub use plan::{
@@ -64,8 +68,6 @@ pub use plan::{
     fit_points, plan,
 };
 pub use record::{RECORD_VERSION, RecordCheck, check_record, content_hash, record};
-#[cfg(feature = "schema")]
-pub use record::{record_schema, run_schema};
 pub use reference::{CombineReferences, CorrectionTable, ReferenceComparison, SelfHeatingDescription};
 pub use result::{
     Attribution, ElementFit, InstrumentResult, LinkShare, PointResult, RunResult, SetPointAttribution, SetPointResult,

@@ -8,6 +8,7 @@ const LARGEST_SEARCH: usize = 1 << 20;
 
 /// What is to be planned.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct PlanRequest {
     /// The instruments with the points that they need.
@@ -22,6 +23,7 @@ pub struct PlanRequest {
 
 /// An instrument of a plan.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct PlanInstrument {
     /// Its tag.
@@ -40,6 +42,7 @@ pub struct PlanInstrument {
 
 /// A point that an instrument needs.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case", deny_unknown_fields)]
 pub enum PlanPoint {
     /// A temperature.
@@ -60,6 +63,7 @@ pub enum PlanPoint {
 
 /// A heat source of a plan.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct PlanSource {
     /// Its tag.
@@ -82,6 +86,7 @@ pub struct PlanSource {
 
 /// In which direction set points are visited.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum PlanOrder {
     /// From the lowest to the highest.
@@ -93,7 +98,8 @@ pub enum PlanOrder {
 }
 
 /// The plan.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct Plan {
     /// One entry a heat source that is used.
@@ -113,7 +119,8 @@ pub struct Plan {
 }
 
 /// What one heat source does.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct SourcePlan {
     /// Its tag.
@@ -132,7 +139,8 @@ pub struct SourcePlan {
 }
 
 /// One shared set point.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct PlannedPoint {
     /// Where, °C.
@@ -144,7 +152,8 @@ pub struct PlannedPoint {
 }
 
 /// Which instruments a source could serve.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct CanShare {
     /// The source.

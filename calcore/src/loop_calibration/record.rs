@@ -3,6 +3,7 @@
 
 use super::certificate::CertificateDetails;
 use super::compare::{CalibrationFile, Change, compare};
+use super::json::from_json;
 use super::result::RunResult;
 use super::run::document;
 use crate::error::{Error, Problem, Result};
@@ -20,7 +21,7 @@ const KIND: &str = "calcore loop calibration record";
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
-struct Document {
+pub(super) struct Document {
     /// Always `calcore loop calibration record`.
     kind: String,
     /// Version of this form, 1.
@@ -34,10 +35,13 @@ struct Document {
     /// Seed of anything random; none, as nothing in it is.
     seed: Option<u64>,
     /// The evaluation of what was found, without the run itself.
+    #[cfg_attr(feature = "schema", schemars(schema_with = "evaluation"))]
     as_found: Value,
     /// The evaluation of what was left.
+    #[cfg_attr(feature = "schema", schemars(schema_with = "evaluation_or_none"))]
     as_left: Option<Value>,
     /// What the adjustment changed.
+    #[cfg_attr(feature = "schema", schemars(with = "Vec<Change>"))]
     changes: Vec<Value>,
     /// SHA-256 over the canonical form without this field, in hexadecimal digits.
     #[serde(default, skip_serializing_if = "Option::is_none")]
@@ -45,7 +49,8 @@ struct Document {
 }
 
 /// What a check of a record found.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct RecordCheck {
     /// The hash that its content has.
@@ -93,12 +98,7 @@ pub fn record(calibration: &CalibrationFile, certificate: &CertificateDetails) -
 /// [`Error::Document`] for what is no record of this version, [`Error::InvalidRun`] for a calibration in it that
 /// contradicts itself. A changed or differing number is no error but is said.
 pub fn check_record(text: &str) -> Result<RecordCheck> {
-    let mut reader = serde_json::Deserializer::from_str(text);
-    let read: Document = serde_path_to_error::deserialize(&mut reader).map_err(|error| {
-        let path = error.path().to_string();
-        document(if path == "." { String::new() } else { path }, &error.into_inner())
-    })?;
-    reader.end().map_err(|error| document(String::new(), &error))?;
+    let read: Document = from_json(text)?;
     if read.kind != KIND || read.record_version != RECORD_VERSION {
         let message =
             format!("{:?} {} is not known; this reads {KIND:?} {RECORD_VERSION}", read.kind, read.record_version);
@@ -233,22 +233,21 @@ fn differ(path: &str, a: &Value, b: &Value, found: &mut Vec<String>) {
     }
 }
 
-/// JSON Schema of a record, as `calcore/schema/loop_calibration_record.json` holds it.
-///
-/// # Errors
-/// None in practice: [`Error::Document`] if the schema could not be written.
+/// The schema of a result without its run.
 #[cfg(feature = "schema")]
-pub fn record_schema() -> Result<String> {
-    let text = serde_json::to_string_pretty(&schemars::schema_for!(Document));
-    text.map(|text| text + "\n").map_err(|error| document(String::new(), &error))
+fn evaluation(generator: &mut schemars::SchemaGenerator) -> schemars::Schema {
+    let mut schema = <RunResult as schemars::JsonSchema>::json_schema(generator);
+    if let Some(fields) = schema.get_mut("properties").and_then(Value::as_object_mut) {
+        fields.remove("run");
+    }
+    if let Some(names) = schema.get_mut("required").and_then(Value::as_array_mut) {
+        names.retain(|name| name != "run");
+    }
+    schema
 }
 
-/// JSON Schema of a run, as `calcore/schema/loop_calibration_run.json` holds it.
-///
-/// # Errors
-/// None in practice: [`Error::Document`] if the schema could not be written.
+/// The same, or nothing.
 #[cfg(feature = "schema")]
-pub fn run_schema() -> Result<String> {
-    let text = serde_json::to_string_pretty(&schemars::schema_for!(super::Run));
-    text.map(|text| text + "\n").map_err(|error| document(String::new(), &error))
+fn evaluation_or_none(generator: &mut schemars::SchemaGenerator) -> schemars::Schema {
+    schemars::json_schema!({"anyOf": [evaluation(generator), {"type": "null"}]})
 }

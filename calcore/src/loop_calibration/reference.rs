@@ -80,7 +80,8 @@ impl SelfHeatingDescription {
 }
 
 /// Two references at one set point.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct ReferenceComparison {
     /// Tag of the further reference.

@@ -12,6 +12,7 @@ use serde::Serialize;
 
 /// The evaluation of a run.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct RunResult {
     /// Version of the core that computed it.
@@ -26,6 +27,7 @@ pub struct RunResult {
     pub instruments: Vec<InstrumentResult>,
     /// One entry a further reference and set point.
     #[serde(skip_serializing_if = "Vec::is_empty")]
+    #[cfg_attr(feature = "schema", schemars(default))]
     pub reference_comparisons: Vec<ReferenceComparison>,
     /// One entry a loop: a chain of links that was read to its end.
     pub attribution: Vec<Attribution>,
@@ -43,6 +45,7 @@ pub struct RunResult {
 
 /// The reference at a set point.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct SetPointResult {
     /// What the heat source was set to, °C.
@@ -60,6 +63,7 @@ pub struct SetPointResult {
 
 /// All points of one instrument.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct InstrumentResult {
     /// Its tag.
@@ -78,6 +82,7 @@ pub struct InstrumentResult {
 
 /// One instrument at one set point.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct PointResult {
     /// Which set point of the run, counted from 0.
@@ -120,6 +125,7 @@ pub struct PointResult {
 
 /// The error of a loop, split over its links.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct Attribution {
     /// Tag of the last link: what the operator sees.
@@ -136,6 +142,7 @@ pub struct Attribution {
 
 /// The split at one set point.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct SetPointAttribution {
     /// Which set point of the run, counted from 0.
@@ -148,6 +155,7 @@ pub struct SetPointAttribution {
 
 /// What one link adds.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct LinkShare {
     /// Tag of the link.
@@ -166,6 +174,7 @@ pub struct LinkShare {
 
 /// New coefficients for an element.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct ElementFit {
     /// Tag of the element.
@@ -201,6 +210,7 @@ pub struct ElementFit {
 
 /// Something the reader should know.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct Warning {
     /// Stable code.

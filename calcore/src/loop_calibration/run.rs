@@ -574,12 +574,7 @@ impl Run {
     /// [`Error::Document`] at the first field that is missing, unknown, misspelt or of the wrong kind, with its path;
     /// [`Error::InvalidRun`] with all contradictions.
     pub fn from_json(text: &str) -> Result<Self> {
-        let mut reader = serde_json::Deserializer::from_str(text);
-        let run: Self = serde_path_to_error::deserialize(&mut reader).map_err(|error| {
-            let path = error.path().to_string();
-            document(if path == "." { String::new() } else { path }, &error.into_inner())
-        })?;
-        reader.end().map_err(|error| document(String::new(), &error))?;
+        let run: Self = super::json::from_json(text)?;
         run.check()?;
         Ok(run)
     }

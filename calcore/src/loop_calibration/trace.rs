@@ -5,17 +5,19 @@ use super::result::RunResult;
 use super::run::{Reference, Run};
 use crate::decision::Verdict;
 use crate::error::Result;
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 /// What a reference was found to be off by, at its own points.
-#[derive(Debug, Clone, PartialEq)]
-pub struct ReferenceFinding<'a> {
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(deny_unknown_fields)]
+pub struct ReferenceFinding {
     /// Its tag.
-    pub tag: &'a str,
+    pub tag: String,
     /// Where, °C, rising.
-    pub t_c: &'a [f64],
+    pub t_c: Vec<f64>,
     /// Its error there, indicated minus true, K, beyond what its certificate said.
-    pub error_k: &'a [f64],
+    pub error_k: Vec<f64>,
     /// When it was last known to be right.
     pub last_good: f64,
     /// When it was found.
@@ -23,7 +25,8 @@ pub struct ReferenceFinding<'a> {
 }
 
 /// One result that rests on it.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[non_exhaustive]
 pub struct Impact {
     /// Which run, counted from 0.
@@ -57,7 +60,7 @@ pub struct Impact {
 ///
 /// # Source
 /// ISO/IEC 17025:2017, 7.10 (what it calls for); bounds by an even drift and a sudden one: common practice, no source.
-pub fn impact(runs: &[(f64, &RunResult)], finding: &ReferenceFinding<'_>) -> Result<Vec<Impact>> {
+pub fn impact(runs: &[(f64, &RunResult)], finding: &ReferenceFinding) -> Result<Vec<Impact>> {
     let mut impacts = Vec::new();
     for (i, (when, reported)) in runs.iter().enumerate() {
         let uses = |one: &Reference| one.tag == finding.tag;
@@ -90,14 +93,14 @@ pub fn impact(runs: &[(f64, &RunResult)], finding: &ReferenceFinding<'_>) -> Res
 }
 
 /// The run with a part of the error taken off its reference, on top of the corrections that it has.
-fn corrected(run: &Run, finding: &ReferenceFinding<'_>, part: f64) -> Result<Run> {
+fn corrected(run: &Run, finding: &ReferenceFinding, part: f64) -> Result<Run> {
     let mut run = run.clone();
     for reference in std::iter::once(&mut run.reference).chain(&mut run.further_references) {
         if reference.tag != finding.tag {
             continue;
         }
         let found = CorrectionTable {
-            at: finding.t_c.to_vec(),
+            at: finding.t_c.clone(),
             correction: finding.error_k.iter().map(|error| -part * error).collect(),
         };
         found.check()?;

@@ -2,6 +2,7 @@
 
 /// A symmetric matrix of variances and covariances, row by row.
 #[derive(Debug, Clone, PartialEq)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct Covariance {
     size: usize,

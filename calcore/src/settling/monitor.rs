@@ -64,6 +64,7 @@ impl SettledCriterion {
 
 /// The state after a reading.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 #[non_exhaustive]
 pub struct SettledState {
@@ -76,6 +77,7 @@ pub struct SettledState {
     /// The line through the window; absent below three readings.
     pub trend: Option<Trend>,
     /// Amount of the slope plus coverage factor times its uncertainty, per minute.
+    #[cfg_attr(feature = "schema", schemars(with = "Option<f64>"))]
     pub slope_bound_per_min: f64,
     /// Whether the slope differs from zero at the stated confidence.
     pub slope_significant: bool,

@@ -6,6 +6,7 @@ use crate::error::{Error, Result, not_negative};
 
 /// Rate of change of a record, with its uncertainty.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 #[non_exhaustive]
 pub struct Trend {

@@ -7,6 +7,7 @@ use crate::uncertainty::distribution::{Distribution, Shape, check_degrees_of_fre
 
 /// One line of a budget.
 #[derive(Debug, Clone, PartialEq)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 #[cfg_attr(feature = "serde", serde(deny_unknown_fields))]
 #[non_exhaustive]
@@ -21,6 +22,7 @@ pub struct Contribution {
     pub shape: Shape,
     /// Degrees of freedom of its standard uncertainty; infinite where exact.
     #[cfg_attr(feature = "serde", serde(with = "crate::uncertainty::distribution::infinite_as_null"))]
+    #[cfg_attr(feature = "schema", schemars(with = "Option<f64>"))]
     pub degrees_of_freedom: f64,
     /// How far the result moves per unit of the source, with its sign.
     pub sensitivity: f64,
@@ -82,6 +84,7 @@ impl Contribution {
 
 /// What a reader of a budget should know before using it.
 #[derive(Debug, Clone, PartialEq)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 #[cfg_attr(feature = "serde", serde(tag = "id", rename_all = "snake_case"))]
 #[non_exhaustive]
@@ -137,6 +140,7 @@ impl std::fmt::Display for Warning {
 /// # Source
 /// JCGM 100:2008, clauses 5, 6 and annex G.
 #[derive(Debug, Clone, PartialEq)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 #[non_exhaustive]
 pub struct Budget {
@@ -146,6 +150,7 @@ pub struct Budget {
     pub standard_uncertainty: f64,
     /// Effective degrees of freedom, not truncated; infinite where every contribution is exact.
     #[cfg_attr(feature = "serde", serde(with = "crate::uncertainty::distribution::infinite_as_null"))]
+    #[cfg_attr(feature = "schema", schemars(with = "Option<f64>"))]
     pub effective_degrees_of_freedom: f64,
     /// Probability with which value ± expanded uncertainty covers the quantity.
     pub coverage_probability: f64,
