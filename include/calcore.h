@@ -305,19 +305,39 @@
 #define CALCORE_FILM 1
 
 /**
- * Basis of a covariance: stated uncertainties where there are any, else the residuals.
+ * Form of the entries of a transmitter: R0, A, B, C.
  */
-#define CALCORE_BASIS_DEFAULT 0
+#define CALCORE_ENTRY_ABC 0
 
 /**
- * Basis of a covariance: the stated uncertainties alone.
+ * Form of the entries of a transmitter: R0, alpha, delta, beta.
  */
-#define CALCORE_BASIS_STATED 1
+#define CALCORE_ENTRY_ALPHA_DELTA_BETA 1
 
 /**
- * Basis of a covariance: scaled so that chi-squared equals its degrees of freedom.
+ * Digits of an entry: not rounded.
  */
-#define CALCORE_BASIS_RESIDUALS 2
+#define CALCORE_DIGITS_ALL 0
+
+/**
+ * Digits of an entry: counted after the decimal point.
+ */
+#define CALCORE_DIGITS_DECIMALS 1
+
+/**
+ * Digits of an entry: counted from the first that is not zero.
+ */
+#define CALCORE_DIGITS_SIGNIFICANT 2
+
+/**
+ * How the four entries are rounded: each by itself.
+ */
+#define CALCORE_ROUND_EACH 0
+
+/**
+ * How the four entries are rounded: chosen together on the same grid, so that the largest error is small.
+ */
+#define CALCORE_ROUND_JOINTLY 1
 
 /**
  * Kind of a fit: Callendar-Van Dusen; parameters r0, a, b, c.
@@ -375,6 +395,21 @@
 #define CALCORE_HELD_C 8
 
 /**
+ * Basis of a covariance: stated uncertainties where there are any, else the residuals.
+ */
+#define CALCORE_BASIS_DEFAULT 0
+
+/**
+ * Basis of a covariance: the stated uncertainties alone.
+ */
+#define CALCORE_BASIS_STATED 1
+
+/**
+ * Basis of a covariance: scaled so that chi-squared equals its degrees of freedom.
+ */
+#define CALCORE_BASIS_RESIDUALS 2
+
+/**
  * Why a fit ended: the problem is linear and was solved directly.
  */
 #define CALCORE_STOP_SOLVED_DIRECTLY 0
@@ -429,41 +464,6 @@
  * Numbers of a fit, one a point: temperature that the fitted curve of a sensor reads, minus the given one, K.
  */
 #define CALCORE_POINTS_RESIDUALS_K 4
-
-/**
- * Form of the entries of a transmitter: R0, A, B, C.
- */
-#define CALCORE_ENTRY_ABC 0
-
-/**
- * Form of the entries of a transmitter: R0, alpha, delta, beta.
- */
-#define CALCORE_ENTRY_ALPHA_DELTA_BETA 1
-
-/**
- * Digits of an entry: not rounded.
- */
-#define CALCORE_DIGITS_ALL 0
-
-/**
- * Digits of an entry: counted after the decimal point.
- */
-#define CALCORE_DIGITS_DECIMALS 1
-
-/**
- * Digits of an entry: counted from the first that is not zero.
- */
-#define CALCORE_DIGITS_SIGNIFICANT 2
-
-/**
- * How the four entries are rounded: each by itself.
- */
-#define CALCORE_ROUND_EACH 0
-
-/**
- * How the four entries are rounded: chosen together on the same grid, so that the largest error is small.
- */
-#define CALCORE_ROUND_JOINTLY 1
 
 /**
  * Kind of distribution: none of those that this header knows.
@@ -1136,6 +1136,66 @@ typedef struct calcore_current_loop {
 } calcore_current_loop;
 
 /**
+ * Self-heating, with its sensitivities.
+ */
+typedef struct calcore_self_heating_result {
+    /**
+     * sizeof(calcore_self_heating_result), set by the caller.
+     */
+    size_t size;
+    /**
+     * Power in the element, mW.
+     */
+    double power_mw;
+    /**
+     * How far the element is warmer than what surrounds it, K.
+     */
+    double error_k;
+    /**
+     * Change of the error with the current, K/mA.
+     */
+    double error_k_per_ma;
+    /**
+     * Change of the error with the dissipation constant, K per mW/K.
+     */
+    double error_k_per_mw_per_k;
+} calcore_self_heating_result;
+
+/**
+ * Resistance at zero power, with its sensitivities.
+ */
+typedef struct calcore_zero_power {
+    /**
+     * sizeof(calcore_zero_power), set by the caller.
+     */
+    size_t size;
+    /**
+     * Resistance without self-heating, ohm.
+     */
+    double ohm;
+    /**
+     * Self-heating at the first current, ohm.
+     */
+    double rise_at_first_ohm;
+    /**
+     * Change with the resistance at the first current, ohm/ohm.
+     */
+    double per_first_ohm;
+    /**
+     * Change with the resistance at the second current, ohm/ohm.
+     */
+    double per_second_ohm;
+    /**
+     * Change with the first current, ohm/mA.
+     */
+    double per_first_ma;
+    /**
+     * Change with the second current, ohm/mA.
+     */
+    double per_second_ma;
+} calcore_zero_power;
+
+/**
  * What a cause does to the reading of a sensor.
  */
 typedef struct calcore_effect {
@@ -1210,66 +1270,6 @@ typedef struct calcore_reversed_reading {
 } calcore_reversed_reading;
 
 /**
- * Self-heating, with its sensitivities.
- */
-typedef struct calcore_self_heating_result {
-    /**
-     * sizeof(calcore_self_heating_result), set by the caller.
-     */
-    size_t size;
-    /**
-     * Power in the element, mW.
-     */
-    double power_mw;
-    /**
-     * How far the element is warmer than what surrounds it, K.
-     */
-    double error_k;
-    /**
-     * Change of the error with the current, K/mA.
-     */
-    double error_k_per_ma;
-    /**
-     * Change of the error with the dissipation constant, K per mW/K.
-     */
-    double error_k_per_mw_per_k;
-} calcore_self_heating_result;
-
-/**
- * Resistance at zero power, with its sensitivities.
- */
-typedef struct calcore_zero_power {
-    /**
-     * sizeof(calcore_zero_power), set by the caller.
-     */
-    size_t size;
-    /**
-     * Resistance without self-heating, ohm.
-     */
-    double ohm;
-    /**
-     * Self-heating at the first current, ohm.
-     */
-    double rise_at_first_ohm;
-    /**
-     * Change with the resistance at the first current, ohm/ohm.
-     */
-    double per_first_ohm;
-    /**
-     * Change with the resistance at the second current, ohm/ohm.
-     */
-    double per_second_ohm;
-    /**
-     * Change with the first current, ohm/mA.
-     */
-    double per_first_ma;
-    /**
-     * Change with the second current, ohm/mA.
-     */
-    double per_second_ma;
-} calcore_zero_power;
-
-/**
  * What is known of the errors of the points, and what is held. Zero it and set `size`: then nothing is said and
  * everything is fitted. x and y are temperature (K, °C) and resistance (ohm) for Callendar-Van Dusen.
  *
@@ -1336,6 +1336,84 @@ typedef struct calcore_fit_options {
 } calcore_fit_options;
 
 /**
+ * A test by chi-squared.
+ */
+typedef struct calcore_test {
+    /**
+     * sizeof(calcore_test), set by the caller.
+     */
+    size_t size;
+    /**
+     * Sum of squares with the whole covariance.
+     */
+    double chi_squared;
+    /**
+     * Probability of a larger one if nothing is wrong.
+     */
+    double p_value;
+    /**
+     * Degrees of freedom.
+     */
+    size_t degrees_of_freedom;
+} calcore_test;
+
+/**
+ * What a transmitter takes: the form of its four entries and their digits.
+ */
+typedef struct calcore_entry_grid {
+    /**
+     * sizeof(calcore_entry_grid), set by the caller.
+     */
+    size_t size;
+    /**
+     * CALCORE_ENTRY_ABC or CALCORE_ENTRY_ALPHA_DELTA_BETA.
+     */
+    int32_t form;
+    /**
+     * CALCORE_ROUND_EACH or CALCORE_ROUND_JOINTLY.
+     */
+    int32_t rounding;
+    /**
+     * For R0 and the three others, in the order of the form: one of the CALCORE_DIGITS_ numbers.
+     */
+    int32_t counted[4];
+    /**
+     * How many digits of each.
+     */
+    int32_t digits[4];
+} calcore_entry_grid;
+
+/**
+ * Coefficients as a transmitter takes them, with the error that rounding adds.
+ */
+typedef struct calcore_entries {
+    /**
+     * sizeof(calcore_entries), set by the caller.
+     */
+    size_t size;
+    /**
+     * The four entries, in the order of the form.
+     */
+    double entries[4];
+    /**
+     * Largest error of a temperature that rounding adds over the range of the curve, K.
+     */
+    double largest_error_k;
+    /**
+     * Where it stands, °C.
+     */
+    double largest_error_at_c;
+    /**
+     * Digits of each entry: one of the CALCORE_DIGITS_ numbers.
+     */
+    int32_t counted[4];
+    /**
+     * How many digits of each.
+     */
+    int32_t digits[4];
+} calcore_entries;
+
+/**
  * A curve of the caller that is fitted: value at x with `n` parameters, written to `*value`; returns 0, or another status
  * where it has no answer, which ends the fit. `user` is what the caller passed along.
  *
@@ -1346,6 +1424,36 @@ typedef calcore_status (*calcore_curve_model)(double x,
                                               size_t n,
                                               double *value,
                                               void *user);
+
+/**
+ * R0, alpha, delta and beta of a fitted curve with their covariance.
+ */
+typedef struct calcore_alpha_delta_beta {
+    /**
+     * sizeof(calcore_alpha_delta_beta), set by the caller.
+     */
+    size_t size;
+    /**
+     * R0, ohm.
+     */
+    double r0;
+    /**
+     * alpha, 1/K.
+     */
+    double alpha;
+    /**
+     * delta, °C.
+     */
+    double delta;
+    /**
+     * beta, °C.
+     */
+    double beta;
+    /**
+     * Covariance of (r0, alpha, delta, beta), row by row; NaN where the fit has none.
+     */
+    double covariance[16];
+} calcore_alpha_delta_beta;
 
 /**
  * What a fit says of its quality. Numbers that there are not are NaN.
@@ -1421,114 +1529,6 @@ typedef struct calcore_fit_report {
      */
     int32_t reserved;
 } calcore_fit_report;
-
-/**
- * What a transmitter takes: the form of its four entries and their digits.
- */
-typedef struct calcore_entry_grid {
-    /**
-     * sizeof(calcore_entry_grid), set by the caller.
-     */
-    size_t size;
-    /**
-     * CALCORE_ENTRY_ABC or CALCORE_ENTRY_ALPHA_DELTA_BETA.
-     */
-    int32_t form;
-    /**
-     * CALCORE_ROUND_EACH or CALCORE_ROUND_JOINTLY.
-     */
-    int32_t rounding;
-    /**
-     * For R0 and the three others, in the order of the form: one of the CALCORE_DIGITS_ numbers.
-     */
-    int32_t counted[4];
-    /**
-     * How many digits of each.
-     */
-    int32_t digits[4];
-} calcore_entry_grid;
-
-/**
- * Coefficients as a transmitter takes them, with the error that rounding adds.
- */
-typedef struct calcore_entries {
-    /**
-     * sizeof(calcore_entries), set by the caller.
-     */
-    size_t size;
-    /**
-     * The four entries, in the order of the form.
-     */
-    double entries[4];
-    /**
-     * Largest error of a temperature that rounding adds over the range of the curve, K.
-     */
-    double largest_error_k;
-    /**
-     * Where it stands, °C.
-     */
-    double largest_error_at_c;
-    /**
-     * Digits of each entry: one of the CALCORE_DIGITS_ numbers.
-     */
-    int32_t counted[4];
-    /**
-     * How many digits of each.
-     */
-    int32_t digits[4];
-} calcore_entries;
-
-/**
- * R0, alpha, delta and beta of a fitted curve with their covariance.
- */
-typedef struct calcore_alpha_delta_beta {
-    /**
-     * sizeof(calcore_alpha_delta_beta), set by the caller.
-     */
-    size_t size;
-    /**
-     * R0, ohm.
-     */
-    double r0;
-    /**
-     * alpha, 1/K.
-     */
-    double alpha;
-    /**
-     * delta, °C.
-     */
-    double delta;
-    /**
-     * beta, °C.
-     */
-    double beta;
-    /**
-     * Covariance of (r0, alpha, delta, beta), row by row; NaN where the fit has none.
-     */
-    double covariance[16];
-} calcore_alpha_delta_beta;
-
-/**
- * A test by chi-squared.
- */
-typedef struct calcore_test {
-    /**
-     * sizeof(calcore_test), set by the caller.
-     */
-    size_t size;
-    /**
-     * Sum of squares with the whole covariance.
-     */
-    double chi_squared;
-    /**
-     * Probability of a larger one if nothing is wrong.
-     */
-    double p_value;
-    /**
-     * Degrees of freedom.
-     */
-    size_t degrees_of_freedom;
-} calcore_test;
 
 /**
  * A model of the caller: takes `n` values, writes its result to `*result` and returns 0; any other status means that it
@@ -1764,6 +1764,146 @@ typedef struct calcore_steadiness {
 } calcore_steadiness;
 
 /**
+ * The error of a loop, split over its links, in short.
+ */
+typedef struct calcore_attribution {
+    /**
+     * sizeof(calcore_attribution), set by the caller.
+     */
+    size_t size;
+    /**
+     * Links that were read, from the element on.
+     */
+    size_t links;
+    /**
+     * Set points at which the last link was read.
+     */
+    size_t set_points;
+    /**
+     * 1 if the largest share exceeds its expanded uncertainty at a set point at least, else 0.
+     */
+    int32_t significant;
+    /**
+     * Zero.
+     */
+    int32_t reserved;
+} calcore_attribution;
+
+/**
+ * The split at one set point, in short.
+ */
+typedef struct calcore_attribution_point {
+    /**
+     * sizeof(calcore_attribution_point), set by the caller.
+     */
+    size_t size;
+    /**
+     * Which set point of the run, counted from 0.
+     */
+    size_t set_point;
+    /**
+     * Shares.
+     */
+    size_t shares;
+    /**
+     * Error of the loop, K: that of its last link, and the sum of the shares.
+     */
+    double error_k;
+} calcore_attribution_point;
+
+/**
+ * What one link adds to the error of a loop.
+ */
+typedef struct calcore_share {
+    /**
+     * sizeof(calcore_share), set by the caller.
+     */
+    size_t size;
+    /**
+     * How many links before it were not read and have their error in this share.
+     */
+    size_t unread;
+    /**
+     * What it adds, K: its own error less that of the link before.
+     */
+    double error_k;
+    /**
+     * Standard uncertainty of that difference, K.
+     */
+    double standard_uncertainty_k;
+    /**
+     * Expanded uncertainty of that difference, K.
+     */
+    double expanded_uncertainty_k;
+    /**
+     * Share of the error of the loop, percent; NaN where that error is zero.
+     */
+    double percent;
+} calcore_share;
+
+/**
+ * New coefficients for an element.
+ */
+typedef struct calcore_element_fit {
+    /**
+     * sizeof(calcore_element_fit), set by the caller.
+     */
+    size_t size;
+    /**
+     * R0, ohm.
+     */
+    double r0;
+    /**
+     * A, 1/K.
+     */
+    double a;
+    /**
+     * B, 1/K^2.
+     */
+    double b;
+    /**
+     * C, 1/K^4.
+     */
+    double c;
+    /**
+     * Covariance of R0, A, B, C, row by row; zero rows where a coefficient was held, NaN where it could not be had.
+     */
+    double covariance[16];
+    /**
+     * Lower end of the range in which the new curve holds, °C.
+     */
+    double low_c;
+    /**
+     * Upper end of that range, °C.
+     */
+    double high_c;
+    /**
+     * Chi-squared; NaN where no uncertainties were stated.
+     */
+    double chi_squared;
+    /**
+     * Probability of a larger chi-squared, if the model is right; NaN where there is none.
+     */
+    double p_value;
+    /**
+     * Degrees of freedom.
+     */
+    size_t degrees_of_freedom;
+    /**
+     * Points of the fit: the numbers of residuals.
+     */
+    size_t points;
+    /**
+     * Sum of the CALCORE_HELD_ numbers of the coefficients that were held.
+     */
+    int32_t held;
+    /**
+     * Zero.
+     */
+    int32_t reserved;
+} calcore_element_fit;
+
+/**
  * How much a result holds.
  */
 typedef struct calcore_result_counts {
@@ -1954,146 +2094,6 @@ typedef struct calcore_point {
      */
     double probability_of_conformity;
 } calcore_point;
-
-/**
- * The error of a loop, split over its links, in short.
- */
-typedef struct calcore_attribution {
-    /**
-     * sizeof(calcore_attribution), set by the caller.
-     */
-    size_t size;
-    /**
-     * Links that were read, from the element on.
-     */
-    size_t links;
-    /**
-     * Set points at which the last link was read.
-     */
-    size_t set_points;
-    /**
-     * 1 if the largest share exceeds its expanded uncertainty at a set point at least, else 0.
-     */
-    int32_t significant;
-    /**
-     * Zero.
-     */
-    int32_t reserved;
-} calcore_attribution;
-
-/**
- * The split at one set point, in short.
- */
-typedef struct calcore_attribution_point {
-    /**
-     * sizeof(calcore_attribution_point), set by the caller.
-     */
-    size_t size;
-    /**
-     * Which set point of the run, counted from 0.
-     */
-    size_t set_point;
-    /**
-     * Shares.
-     */
-    size_t shares;
-    /**
-     * Error of the loop, K: that of its last link, and the sum of the shares.
-     */
-    double error_k;
-} calcore_attribution_point;
-
-/**
- * What one link adds to the error of a loop.
- */
-typedef struct calcore_share {
-    /**
-     * sizeof(calcore_share), set by the caller.
-     */
-    size_t size;
-    /**
-     * How many links before it were not read and have their error in this share.
-     */
-    size_t unread;
-    /**
-     * What it adds, K: its own error less that of the link before.
-     */
-    double error_k;
-    /**
-     * Standard uncertainty of that difference, K.
-     */
-    double standard_uncertainty_k;
-    /**
-     * Expanded uncertainty of that difference, K.
-     */
-    double expanded_uncertainty_k;
-    /**
-     * Share of the error of the loop, percent; NaN where that error is zero.
-     */
-    double percent;
-} calcore_share;
-
-/**
- * New coefficients for an element.
- */
-typedef struct calcore_element_fit {
-    /**
-     * sizeof(calcore_element_fit), set by the caller.
-     */
-    size_t size;
-    /**
-     * R0, ohm.
-     */
-    double r0;
-    /**
-     * A, 1/K.
-     */
-    double a;
-    /**
-     * B, 1/K^2.
-     */
-    double b;
-    /**
-     * C, 1/K^4.
-     */
-    double c;
-    /**
-     * Covariance of R0, A, B, C, row by row; zero rows where a coefficient was held, NaN where it could not be had.
-     */
-    double covariance[16];
-    /**
-     * Lower end of the range in which the new curve holds, °C.
-     */
-    double low_c;
-    /**
-     * Upper end of that range, °C.
-     */
-    double high_c;
-    /**
-     * Chi-squared; NaN where no uncertainties were stated.
-     */
-    double chi_squared;
-    /**
-     * Probability of a larger chi-squared, if the model is right; NaN where there is none.
-     */
-    double p_value;
-    /**
-     * Degrees of freedom.
-     */
-    size_t degrees_of_freedom;
-    /**
-     * Points of the fit: the numbers of residuals.
-     */
-    size_t points;
-    /**
-     * Sum of the CALCORE_HELD_ numbers of the coefficients that were held.
-     */
-    int32_t held;
-    /**
-     * Zero.
-     */
-    int32_t reserved;
-} calcore_element_fit;
 
 #ifdef __cplusplus
 extern "C" {
@@ -3004,154 +3004,67 @@ calcore_status calcore_correction_apply(double correction_k,
                                         struct calcore_error *err);
 
 /**
- * Error by leads that an instrument with two wires takes for a part of the element. `t_c`: true temperature, °C;
- * `leads_ohm`: both leads together, the cause. Set `effect->size` first, here and in the other effects.
+ * Value of a count on a digital scale that runs straight from (low_count, low) to (high_count, high), in any unit.
  *
- * Status: CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE; CALCORE_E_OUT_OF_RANGE when temperature or reading lie outside
- * the range of the curve.
+ * Status: CALCORE_E_NOT_FINITE; CALCORE_E_INVALID_VALUE for ends that are equal; CALCORE_E_OUT_OF_RANGE for a count
+ * outside them.
  */
-calcore_status calcore_two_wire_effect(const struct calcore_curve *curve,
-                                       double t_c,
-                                       double leads_ohm,
-                                       struct calcore_effect *effect,
-                                       struct calcore_error *err);
+calcore_status calcore_digital_value(int64_t low_count,
+                                     int64_t high_count,
+                                     double low,
+                                     double high,
+                                     int64_t count,
+                                     double *value,
+                                     struct calcore_error *err);
 
 /**
- * Error by two leads that differ in an instrument with three wires. `mismatch_ohm`: the lead in series with the element
- * minus the one that is taken away, the cause.
+ * The count nearest to a value on a digital scale; halves go to the even count.
  *
- * Status: as calcore_two_wire_effect.
+ * Scale and status: as calcore_digital_value.
  */
-calcore_status calcore_three_wire_effect(const struct calcore_curve *curve,
-                                         double t_c,
-                                         double mismatch_ohm,
-                                         struct calcore_effect *effect,
-                                         struct calcore_error *err);
+calcore_status calcore_digital_count(int64_t low_count,
+                                     int64_t high_count,
+                                     double low,
+                                     double high,
+                                     double value,
+                                     int64_t *count,
+                                     struct calcore_error *err);
 
 /**
- * Error by an insulation resistance beside the element, ohm, the cause.
+ * Value of one count of a digital scale, positive, and the standard uncertainty by it: one count over sqrt 12.
  *
- * Status: as calcore_two_wire_effect.
+ * Scale and status: as calcore_digital_value.
  */
-calcore_status calcore_insulation_effect(const struct calcore_curve *curve,
-                                         double t_c,
-                                         double insulation_ohm,
-                                         struct calcore_effect *effect,
-                                         struct calcore_error *err);
-
-/**
- * Error by an emf (microvolt, the cause) in a measurement of resistance with one direction of a current in mA.
- *
- * Status: as calcore_two_wire_effect.
- */
-calcore_status calcore_thermal_emf_effect(const struct calcore_curve *curve,
-                                          double t_c,
-                                          double emf_uv,
-                                          double current_ma,
-                                          struct calcore_effect *effect,
+calcore_status calcore_digital_resolution(int64_t low_count,
+                                          int64_t high_count,
+                                          double low,
+                                          double high,
+                                          double *resolution,
+                                          double *standard_uncertainty,
                                           struct calcore_error *err);
 
 /**
- * Error by a reference junction that is `excess_k` (the cause) warmer than `reference_c`, what the instrument believes.
- * `curve`: emf of the couple against 0 °C, mV; `t_c`: true temperature of the measuring junction, °C.
- *
- * Status: as calcore_two_wire_effect.
- */
-calcore_status calcore_reference_junction_effect(const struct calcore_curve *curve,
-                                                 double t_c,
-                                                 double reference_c,
-                                                 double excess_k,
-                                                 struct calcore_effect *effect,
-                                                 struct calcore_error *err);
-
-/**
- * Temperature of the measuring junction by the emf in mV and the temperature of the reference junction in °C.
- * `curve`: emf of the couple against 0 °C, mV. Set `reading->size` first.
- *
- * Status: CALCORE_E_NOT_FINITE, CALCORE_E_OUT_OF_RANGE.
- */
-calcore_status calcore_measuring_junction(const struct calcore_curve *curve,
-                                          double measured_mv,
-                                          double reference_c,
-                                          struct calcore_junction_reading *reading,
-                                          struct calcore_error *err);
-
-/**
- * Standard uncertainty by the inhomogeneity of a couple, in the unit of the scan: range / (2 sqrt 3). `scan_range`: largest
- * minus smallest emf or temperature found while the couple is moved through a gradient.
+ * What a display of a given step shows for a value. `rounding`: CALCORE_ROUND_NEAREST or CALCORE_ROUND_TRUNCATE.
  *
  * Status: CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE.
  */
-calcore_status calcore_inhomogeneity_uncertainty(double scan_range,
-                                                 double *standard_uncertainty,
-                                                 struct calcore_error *err);
+calcore_status calcore_display_shown(double resolution,
+                                     int32_t rounding,
+                                     double value,
+                                     double *shown,
+                                     struct calcore_error *err);
 
 /**
- * Resistance of one copper lead, ohm: length in m, cross-section in mm^2, temperature in °C. IEC 60028:1925.
+ * Mean error of what a display shows (zero, or minus half a step where digits are cut off) and the standard uncertainty of
+ * the value behind it once that is taken away: a step over sqrt 12.
  *
- * Status: CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE.
+ * Status: as calcore_display_shown.
  */
-calcore_status calcore_copper_lead_resistance(double length_m,
-                                              double area_mm2,
-                                              double t_c,
-                                              double *ohm,
-                                              struct calcore_error *err);
-
-/**
- * What an instrument with two wires reads: the element and both leads, ohm.
- *
- * Status: CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE.
- */
-calcore_status calcore_two_wire_reading(double element_ohm,
-                                        double first_lead_ohm,
-                                        double second_lead_ohm,
-                                        double *ohm,
-                                        struct calcore_error *err);
-
-/**
- * What an instrument with three wires reads: the element and the difference of the two leads, ohm.
- *
- * Status: CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE.
- */
-calcore_status calcore_three_wire_reading(double element_ohm,
-                                          double first_lead_ohm,
-                                          double second_lead_ohm,
-                                          double *ohm,
-                                          struct calcore_error *err);
-
-/**
- * What is read of an element with an insulation resistance beside it, ohm: R Ri / (R + Ri).
- *
- * Status: CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE.
- */
-calcore_status calcore_resistance_with_insulation(double element_ohm,
-                                                  double insulation_ohm,
-                                                  double *ohm,
-                                                  struct calcore_error *err);
-
-/**
- * The element behind a reading, ohm: the inverse of calcore_resistance_with_insulation.
- *
- * Status: CALCORE_E_NOT_FINITE; CALCORE_E_INVALID_VALUE also unless the reading is below the insulation.
- */
-calcore_status calcore_resistance_without_insulation(double read_ohm,
-                                                     double insulation_ohm,
-                                                     double *ohm,
-                                                     struct calcore_error *err);
-
-/**
- * Resistance by the voltages (mV, with their signs) at a forward and a reversed current (mA, their sizes); a constant emf
- * drops out exactly. Set `reading->size` first.
- *
- * Status: CALCORE_E_NOT_FINITE; CALCORE_E_INVALID_VALUE unless both currents are positive and the resistance is not
- * negative.
- */
-calcore_status calcore_resistance_by_reversal(double forward_mv,
-                                              double forward_ma,
-                                              double reversed_mv,
-                                              double reversed_ma,
-                                              struct calcore_reversed_reading *reading,
-                                              struct calcore_error *err);
+calcore_status calcore_display_uncertainty(double resolution,
+                                           int32_t rounding,
+                                           double *mean_error,
+                                           double *standard_uncertainty,
+                                           struct calcore_error *err);
 
 /**
  * Self-heating of an element by its current (mA, either direction), its resistance (ohm) and its dissipation constant
@@ -3250,67 +3163,154 @@ calcore_status calcore_immersion_from_two_depths(double shallow_mm,
                                                  struct calcore_error *err);
 
 /**
- * Value of a count on a digital scale that runs straight from (low_count, low) to (high_count, high), in any unit.
+ * Error by a reference junction that is `excess_k` (the cause) warmer than `reference_c`, what the instrument believes.
+ * `curve`: emf of the couple against 0 °C, mV; `t_c`: true temperature of the measuring junction, °C.
  *
- * Status: CALCORE_E_NOT_FINITE; CALCORE_E_INVALID_VALUE for ends that are equal; CALCORE_E_OUT_OF_RANGE for a count
- * outside them.
+ * Status: as calcore_two_wire_effect.
  */
-calcore_status calcore_digital_value(int64_t low_count,
-                                     int64_t high_count,
-                                     double low,
-                                     double high,
-                                     int64_t count,
-                                     double *value,
-                                     struct calcore_error *err);
+calcore_status calcore_reference_junction_effect(const struct calcore_curve *curve,
+                                                 double t_c,
+                                                 double reference_c,
+                                                 double excess_k,
+                                                 struct calcore_effect *effect,
+                                                 struct calcore_error *err);
 
 /**
- * The count nearest to a value on a digital scale; halves go to the even count.
+ * Temperature of the measuring junction by the emf in mV and the temperature of the reference junction in °C.
+ * `curve`: emf of the couple against 0 °C, mV. Set `reading->size` first.
  *
- * Scale and status: as calcore_digital_value.
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_OUT_OF_RANGE.
  */
-calcore_status calcore_digital_count(int64_t low_count,
-                                     int64_t high_count,
-                                     double low,
-                                     double high,
-                                     double value,
-                                     int64_t *count,
-                                     struct calcore_error *err);
-
-/**
- * Value of one count of a digital scale, positive, and the standard uncertainty by it: one count over sqrt 12.
- *
- * Scale and status: as calcore_digital_value.
- */
-calcore_status calcore_digital_resolution(int64_t low_count,
-                                          int64_t high_count,
-                                          double low,
-                                          double high,
-                                          double *resolution,
-                                          double *standard_uncertainty,
+calcore_status calcore_measuring_junction(const struct calcore_curve *curve,
+                                          double measured_mv,
+                                          double reference_c,
+                                          struct calcore_junction_reading *reading,
                                           struct calcore_error *err);
 
 /**
- * What a display of a given step shows for a value. `rounding`: CALCORE_ROUND_NEAREST or CALCORE_ROUND_TRUNCATE.
+ * Standard uncertainty by the inhomogeneity of a couple, in the unit of the scan: range / (2 sqrt 3). `scan_range`: largest
+ * minus smallest emf or temperature found while the couple is moved through a gradient.
  *
  * Status: CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE.
  */
-calcore_status calcore_display_shown(double resolution,
-                                     int32_t rounding,
-                                     double value,
-                                     double *shown,
-                                     struct calcore_error *err);
+calcore_status calcore_inhomogeneity_uncertainty(double scan_range,
+                                                 double *standard_uncertainty,
+                                                 struct calcore_error *err);
 
 /**
- * Mean error of what a display shows (zero, or minus half a step where digits are cut off) and the standard uncertainty of
- * the value behind it once that is taken away: a step over sqrt 12.
+ * Error by leads that an instrument with two wires takes for a part of the element. `t_c`: true temperature, °C;
+ * `leads_ohm`: both leads together, the cause. Set `effect->size` first, here and in the other effects.
  *
- * Status: as calcore_display_shown.
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE; CALCORE_E_OUT_OF_RANGE when temperature or reading lie outside
+ * the range of the curve.
  */
-calcore_status calcore_display_uncertainty(double resolution,
-                                           int32_t rounding,
-                                           double *mean_error,
-                                           double *standard_uncertainty,
-                                           struct calcore_error *err);
+calcore_status calcore_two_wire_effect(const struct calcore_curve *curve,
+                                       double t_c,
+                                       double leads_ohm,
+                                       struct calcore_effect *effect,
+                                       struct calcore_error *err);
+
+/**
+ * Error by two leads that differ in an instrument with three wires. `mismatch_ohm`: the lead in series with the element
+ * minus the one that is taken away, the cause.
+ *
+ * Status: as calcore_two_wire_effect.
+ */
+calcore_status calcore_three_wire_effect(const struct calcore_curve *curve,
+                                         double t_c,
+                                         double mismatch_ohm,
+                                         struct calcore_effect *effect,
+                                         struct calcore_error *err);
+
+/**
+ * Error by an insulation resistance beside the element, ohm, the cause.
+ *
+ * Status: as calcore_two_wire_effect.
+ */
+calcore_status calcore_insulation_effect(const struct calcore_curve *curve,
+                                         double t_c,
+                                         double insulation_ohm,
+                                         struct calcore_effect *effect,
+                                         struct calcore_error *err);
+
+/**
+ * Error by an emf (microvolt, the cause) in a measurement of resistance with one direction of a current in mA.
+ *
+ * Status: as calcore_two_wire_effect.
+ */
+calcore_status calcore_thermal_emf_effect(const struct calcore_curve *curve,
+                                          double t_c,
+                                          double emf_uv,
+                                          double current_ma,
+                                          struct calcore_effect *effect,
+                                          struct calcore_error *err);
+
+/**
+ * Resistance of one copper lead, ohm: length in m, cross-section in mm^2, temperature in °C. IEC 60028:1925.
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE.
+ */
+calcore_status calcore_copper_lead_resistance(double length_m,
+                                              double area_mm2,
+                                              double t_c,
+                                              double *ohm,
+                                              struct calcore_error *err);
+
+/**
+ * What an instrument with two wires reads: the element and both leads, ohm.
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE.
+ */
+calcore_status calcore_two_wire_reading(double element_ohm,
+                                        double first_lead_ohm,
+                                        double second_lead_ohm,
+                                        double *ohm,
+                                        struct calcore_error *err);
+
+/**
+ * What an instrument with three wires reads: the element and the difference of the two leads, ohm.
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE.
+ */
+calcore_status calcore_three_wire_reading(double element_ohm,
+                                          double first_lead_ohm,
+                                          double second_lead_ohm,
+                                          double *ohm,
+                                          struct calcore_error *err);
+
+/**
+ * What is read of an element with an insulation resistance beside it, ohm: R Ri / (R + Ri).
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE.
+ */
+calcore_status calcore_resistance_with_insulation(double element_ohm,
+                                                  double insulation_ohm,
+                                                  double *ohm,
+                                                  struct calcore_error *err);
+
+/**
+ * The element behind a reading, ohm: the inverse of calcore_resistance_with_insulation.
+ *
+ * Status: CALCORE_E_NOT_FINITE; CALCORE_E_INVALID_VALUE also unless the reading is below the insulation.
+ */
+calcore_status calcore_resistance_without_insulation(double read_ohm,
+                                                     double insulation_ohm,
+                                                     double *ohm,
+                                                     struct calcore_error *err);
+
+/**
+ * Resistance by the voltages (mV, with their signs) at a forward and a reversed current (mA, their sizes); a constant emf
+ * drops out exactly. Set `reading->size` first.
+ *
+ * Status: CALCORE_E_NOT_FINITE; CALCORE_E_INVALID_VALUE unless both currents are positive and the resistance is not
+ * negative.
+ */
+calcore_status calcore_resistance_by_reversal(double forward_mv,
+                                              double forward_ma,
+                                              double reversed_mv,
+                                              double reversed_ma,
+                                              struct calcore_reversed_reading *reading,
+                                              struct calcore_error *err);
 
 /**
  * Half-width of a tolerance class of IEC 60751 at a temperature, K.
@@ -3543,6 +3543,67 @@ calcore_status calcore_tolerance_half_width(const struct calcore_tolerance *tole
                                             struct calcore_error *err);
 
 /**
+ * Checks a fitted Callendar-Van Dusen curve against `n` points that were not used for it: temperatures (°C), resistances
+ * (ohm), and in `options` their u_x (K) and u_y (ohm); the other options are not looked at.
+ *
+ * Outputs, n numbers each, or null where not wanted: temperature read minus given (K), its standard uncertainty of curve
+ * and point together (K), and their quotient. Set `outcome->size` first.
+ * Status: as calcore_fit_read; CALCORE_E_TOO_FEW_POINTS.
+ */
+calcore_status calcore_fit_hold_out(const struct calcore_fit *fit,
+                                    const double *t_c,
+                                    const double *ohm,
+                                    size_t n,
+                                    const struct calcore_fit_options *options,
+                                    double *errors_k,
+                                    double *uncertainties_k,
+                                    double *normalised,
+                                    struct calcore_test *outcome,
+                                    struct calcore_error *err);
+
+/**
+ * Drift of an element since an earlier fit, at `n` temperatures (°C): what the earlier curve reads from the later one's
+ * resistance, minus the temperature (K), and its standard uncertainty (K), or null where not wanted; and whether the
+ * coefficients have changed. Set `outcome->size` first.
+ *
+ * Status: as calcore_fit_read.
+ */
+calcore_status calcore_fit_drift_since(const struct calcore_fit *fit,
+                                       const struct calcore_fit *earlier,
+                                       const double *t_c,
+                                       size_t n,
+                                       double *drift_k,
+                                       double *uncertainties_k,
+                                       struct calcore_test *outcome,
+                                       struct calcore_error *err);
+
+/**
+ * The coefficients of a thermometer as a transmitter takes them, with the largest error that rounding adds over the range of
+ * the curve. Set `entries->size` first.
+ *
+ * `rounded_curve`: null, or receives the curve that the entries make, which the caller releases by calcore_cvd_free.
+ * Status: CALCORE_E_OPTION; CALCORE_E_INVALID_VALUE for digits that cannot be, or where rounding leaves no curve.
+ */
+calcore_status calcore_cvd_rounded(const struct calcore_cvd *curve,
+                                   const struct calcore_entry_grid *grid,
+                                   struct calcore_entries *entries,
+                                   struct calcore_cvd **rounded_curve,
+                                   struct calcore_error *err);
+
+/**
+ * The fewest digits, chosen together, that keep the largest error that rounding adds below a limit, K.
+ *
+ * `form`: CALCORE_ENTRY_ABC or CALCORE_ENTRY_ALPHA_DELTA_BETA. Outputs: as calcore_cvd_rounded.
+ * Status: CALCORE_E_OPTION, CALCORE_E_INVALID_VALUE; CALCORE_E_NO_CONVERGENCE where fifteen digits do not suffice.
+ */
+calcore_status calcore_cvd_rounded_within(const struct calcore_cvd *curve,
+                                          int32_t form,
+                                          double limit_k,
+                                          struct calcore_entries *entries,
+                                          struct calcore_cvd **rounded_curve,
+                                          struct calcore_error *err);
+
+/**
  * Fits R0, A, B and C of a platinum thermometer to `n` temperatures (°C) and resistances (ohm), with errors in both
  * variables. IEC 60751:2022, clause 4; ISO/TS 28037:2010. C needs points below 0 °C: without any it is held at the value
  * of the standard, with a warning.
@@ -3626,6 +3687,11 @@ calcore_status calcore_fit_its90_deviation(const double *t_k,
                                            struct calcore_error *err);
 
 /**
+ * Releases a fit. Null is fine; a handle of another type is left alone.
+ */
+void calcore_fit_free(struct calcore_fit *fit);
+
+/**
  * Fits the `n_parameters` parameters of the caller's own curve to `n` points, from a start near the solution, with
  * derivatives by differences. `lower`, `upper`: bounds of the parameters, or both null.
  *
@@ -3646,9 +3712,78 @@ calcore_status calcore_fit_model(calcore_curve_model model,
                                  struct calcore_error *err);
 
 /**
- * Releases a fit. Null is fine; a handle of another type is left alone.
+ * Temperature, °C, of a resistance (ohm) that has a standard uncertainty of its own (ohm), by a fitted Callendar-Van Dusen
+ * curve, and the standard uncertainty of curve and resistance together, K.
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_OUT_OF_RANGE, CALCORE_E_INVALID_VALUE; CALCORE_E_UNDETERMINED where the fit has
+ * no covariance; CALCORE_E_HANDLE for another kind of fit, here and in the functions below.
  */
-void calcore_fit_free(struct calcore_fit *fit);
+calcore_status calcore_fit_read(const struct calcore_fit *fit,
+                                double ohm,
+                                double u_ohm,
+                                double *t_c,
+                                double *u_k,
+                                struct calcore_error *err);
+
+/**
+ * What a transmitter set to `entered` reads from the fitted element at a temperature in °C, minus that temperature, K, and
+ * the standard uncertainty of that error, K.
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_OUT_OF_RANGE, CALCORE_E_UNDETERMINED.
+ */
+calcore_status calcore_fit_error_read_with(const struct calcore_fit *fit,
+                                           const struct calcore_cvd *entered,
+                                           double t_c,
+                                           double *error_k,
+                                           double *u_k,
+                                           struct calcore_error *err);
+
+/**
+ * The band about a fitted Callendar-Van Dusen curve at `n` temperatures (°C), `coverage_factor` standard uncertainties wide
+ * each way: resistance of the curve (ohm), half-widths in ohm and in kelvin. The outputs must not overlap the input.
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_OUT_OF_RANGE, CALCORE_E_INVALID_VALUE, CALCORE_E_UNDETERMINED.
+ */
+calcore_status calcore_fit_band(const struct calcore_fit *fit,
+                                const double *t_c,
+                                size_t n,
+                                double coverage_factor,
+                                double *ohm,
+                                double *half_width_ohm,
+                                double *half_width_k,
+                                struct calcore_error *err);
+
+/**
+ * calcore_fit_temperature_uncertainty beyond the calibrated range, asked for by name. `*beyond` receives 1 if the
+ * temperature lies beyond it, else 0.
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_UNDETERMINED; CALCORE_E_OUT_OF_RANGE where the equation itself no longer rises.
+ */
+calcore_status calcore_fit_extrapolated_temperature_uncertainty(const struct calcore_fit *fit,
+                                                                double t_c,
+                                                                double *u_k,
+                                                                int32_t *beyond,
+                                                                struct calcore_error *err);
+
+/**
+ * Covariance, K^2, of the temperatures that a fitted Callendar-Van Dusen curve reads at `n` temperatures (°C), row by row:
+ * points on one curve share its errors. `n_values`: room in `values`, n x n. The two must not overlap.
+ *
+ * Status: CALCORE_E_LENGTH_MISMATCH, CALCORE_E_NOT_FINITE, CALCORE_E_OUT_OF_RANGE, CALCORE_E_UNDETERMINED.
+ */
+calcore_status calcore_fit_temperature_covariance(const struct calcore_fit *fit,
+                                                  const double *t_c,
+                                                  size_t n,
+                                                  double *values,
+                                                  size_t n_values,
+                                                  struct calcore_error *err);
+
+/**
+ * alpha, delta and beta of a fitted Callendar-Van Dusen curve with their covariance. Set `numbers->size` first.
+ */
+calcore_status calcore_fit_alpha_delta_beta(const struct calcore_fit *fit,
+                                            struct calcore_alpha_delta_beta *numbers,
+                                            struct calcore_error *err);
 
 /**
  * What a fit says of its quality. Set `report->size` first.
@@ -3815,141 +3950,6 @@ calcore_status calcore_fit_value_uncertainty(const struct calcore_fit *fit,
                                              struct calcore_error *err);
 
 /**
- * The coefficients of a thermometer as a transmitter takes them, with the largest error that rounding adds over the range of
- * the curve. Set `entries->size` first.
- *
- * `rounded_curve`: null, or receives the curve that the entries make, which the caller releases by calcore_cvd_free.
- * Status: CALCORE_E_OPTION; CALCORE_E_INVALID_VALUE for digits that cannot be, or where rounding leaves no curve.
- */
-calcore_status calcore_cvd_rounded(const struct calcore_cvd *curve,
-                                   const struct calcore_entry_grid *grid,
-                                   struct calcore_entries *entries,
-                                   struct calcore_cvd **rounded_curve,
-                                   struct calcore_error *err);
-
-/**
- * The fewest digits, chosen together, that keep the largest error that rounding adds below a limit, K.
- *
- * `form`: CALCORE_ENTRY_ABC or CALCORE_ENTRY_ALPHA_DELTA_BETA. Outputs: as calcore_cvd_rounded.
- * Status: CALCORE_E_OPTION, CALCORE_E_INVALID_VALUE; CALCORE_E_NO_CONVERGENCE where fifteen digits do not suffice.
- */
-calcore_status calcore_cvd_rounded_within(const struct calcore_cvd *curve,
-                                          int32_t form,
-                                          double limit_k,
-                                          struct calcore_entries *entries,
-                                          struct calcore_cvd **rounded_curve,
-                                          struct calcore_error *err);
-
-/**
- * Temperature, °C, of a resistance (ohm) that has a standard uncertainty of its own (ohm), by a fitted Callendar-Van Dusen
- * curve, and the standard uncertainty of curve and resistance together, K.
- *
- * Status: CALCORE_E_NOT_FINITE, CALCORE_E_OUT_OF_RANGE, CALCORE_E_INVALID_VALUE; CALCORE_E_UNDETERMINED where the fit has
- * no covariance; CALCORE_E_HANDLE for another kind of fit, here and in the functions below.
- */
-calcore_status calcore_fit_read(const struct calcore_fit *fit,
-                                double ohm,
-                                double u_ohm,
-                                double *t_c,
-                                double *u_k,
-                                struct calcore_error *err);
-
-/**
- * What a transmitter set to `entered` reads from the fitted element at a temperature in °C, minus that temperature, K, and
- * the standard uncertainty of that error, K.
- *
- * Status: CALCORE_E_NOT_FINITE, CALCORE_E_OUT_OF_RANGE, CALCORE_E_UNDETERMINED.
- */
-calcore_status calcore_fit_error_read_with(const struct calcore_fit *fit,
-                                           const struct calcore_cvd *entered,
-                                           double t_c,
-                                           double *error_k,
-                                           double *u_k,
-                                           struct calcore_error *err);
-
-/**
- * The band about a fitted Callendar-Van Dusen curve at `n` temperatures (°C), `coverage_factor` standard uncertainties wide
- * each way: resistance of the curve (ohm), half-widths in ohm and in kelvin. The outputs must not overlap the input.
- *
- * Status: CALCORE_E_NOT_FINITE, CALCORE_E_OUT_OF_RANGE, CALCORE_E_INVALID_VALUE, CALCORE_E_UNDETERMINED.
- */
-calcore_status calcore_fit_band(const struct calcore_fit *fit,
-                                const double *t_c,
-                                size_t n,
-                                double coverage_factor,
-                                double *ohm,
-                                double *half_width_ohm,
-                                double *half_width_k,
-                                struct calcore_error *err);
-
-/**
- * calcore_fit_temperature_uncertainty beyond the calibrated range, asked for by name. `*beyond` receives 1 if the
- * temperature lies beyond it, else 0.
- *
- * Status: CALCORE_E_NOT_FINITE, CALCORE_E_UNDETERMINED; CALCORE_E_OUT_OF_RANGE where the equation itself no longer rises.
- */
-calcore_status calcore_fit_extrapolated_temperature_uncertainty(const struct calcore_fit *fit,
-                                                                double t_c,
-                                                                double *u_k,
-                                                                int32_t *beyond,
-                                                                struct calcore_error *err);
-
-/**
- * Covariance, K^2, of the temperatures that a fitted Callendar-Van Dusen curve reads at `n` temperatures (°C), row by row:
- * points on one curve share its errors. `n_values`: room in `values`, n x n. The two must not overlap.
- *
- * Status: CALCORE_E_LENGTH_MISMATCH, CALCORE_E_NOT_FINITE, CALCORE_E_OUT_OF_RANGE, CALCORE_E_UNDETERMINED.
- */
-calcore_status calcore_fit_temperature_covariance(const struct calcore_fit *fit,
-                                                  const double *t_c,
-                                                  size_t n,
-                                                  double *values,
-                                                  size_t n_values,
-                                                  struct calcore_error *err);
-
-/**
- * alpha, delta and beta of a fitted Callendar-Van Dusen curve with their covariance. Set `numbers->size` first.
- */
-calcore_status calcore_fit_alpha_delta_beta(const struct calcore_fit *fit,
-                                            struct calcore_alpha_delta_beta *numbers,
-                                            struct calcore_error *err);
-
-/**
- * Checks a fitted Callendar-Van Dusen curve against `n` points that were not used for it: temperatures (°C), resistances
- * (ohm), and in `options` their u_x (K) and u_y (ohm); the other options are not looked at.
- *
- * Outputs, n numbers each, or null where not wanted: temperature read minus given (K), its standard uncertainty of curve
- * and point together (K), and their quotient. Set `outcome->size` first.
- * Status: as calcore_fit_read; CALCORE_E_TOO_FEW_POINTS.
- */
-calcore_status calcore_fit_hold_out(const struct calcore_fit *fit,
-                                    const double *t_c,
-                                    const double *ohm,
-                                    size_t n,
-                                    const struct calcore_fit_options *options,
-                                    double *errors_k,
-                                    double *uncertainties_k,
-                                    double *normalised,
-                                    struct calcore_test *outcome,
-                                    struct calcore_error *err);
-
-/**
- * Drift of an element since an earlier fit, at `n` temperatures (°C): what the earlier curve reads from the later one's
- * resistance, minus the temperature (K), and its standard uncertainty (K), or null where not wanted; and whether the
- * coefficients have changed. Set `outcome->size` first.
- *
- * Status: as calcore_fit_read.
- */
-calcore_status calcore_fit_drift_since(const struct calcore_fit *fit,
-                                       const struct calcore_fit *earlier,
-                                       const double *t_c,
-                                       size_t n,
-                                       double *drift_k,
-                                       double *uncertainties_k,
-                                       struct calcore_test *outcome,
-                                       struct calcore_error *err);
-
-/**
  * Propagates the uncertainties of `n` inputs through a model, to first order, with sensitivities by numerical
  * differentiation at the estimates. JCGM 100:2008, 5.1.2 and 5.2.2.
  *
@@ -4114,44 +4114,64 @@ calcore_status calcore_steady(const double *time_s,
                               struct calcore_error *err);
 
 /**
- * Reads the description of a run and checks it for contradictions. `text`: JSON in UTF-8 of `length` bytes; a zero byte
- * at its end is not needed and not counted.
- *
- * `*run` receives a handle that the caller releases by calcore_run_free.
- * Status: CALCORE_E_UTF8; CALCORE_E_DOCUMENT at the first field that is missing, unknown, misspelt or of the wrong kind,
- * the message begins with its path; CALCORE_E_INVALID_RUN with all contradictions in the message.
+ * Attribution i of a result, in short. Set `attribution->size` first. Status: CALCORE_E_INDEX.
  */
-calcore_status calcore_run_from_json(const char *text,
-                                     size_t length,
-                                     struct calcore_run **run,
-                                     struct calcore_error *err);
+calcore_status calcore_result_attribution(const struct calcore_result *result,
+                                          size_t i,
+                                          struct calcore_attribution *attribution,
+                                          struct calcore_error *err);
 
 /**
- * Releases a run. Null is fine; a handle of another type is left alone.
+ * Set point j of attribution i, in short. Set `point->size` first. Status: CALCORE_E_INDEX.
  */
-void calcore_run_free(struct calcore_run *run);
+calcore_status calcore_result_attribution_point(const struct calcore_result *result,
+                                                size_t i,
+                                                size_t j,
+                                                struct calcore_attribution_point *point,
+                                                struct calcore_error *err);
 
 /**
- * Writes the description of a run as JSON into the caller's buffer of `capacity` bytes, ended by a zero byte.
+ * Share k at set point j of attribution i. Its link: calcore_result_text. Set `share->size` first.
  *
- * `*needed` receives the bytes that the text takes with its zero byte, also when the buffer is too small
- * (CALCORE_E_BUFFER_TOO_SMALL, nothing written). `buffer` null and `capacity` 0: only `*needed`, CALCORE_OK.
+ * Status: CALCORE_E_INDEX.
  */
-calcore_status calcore_run_to_json(const struct calcore_run *run,
-                                   char *buffer,
-                                   size_t capacity,
-                                   size_t *needed,
-                                   struct calcore_error *err);
-
-/**
- * Evaluates a run: errors, uncertainties, verdicts, attribution, covariance, new coefficients.
- *
- * `*result` receives a handle that the caller releases by calcore_result_free.
- * Status: what the curves and tolerances say of a reading they cannot take, such as CALCORE_E_OUT_OF_RANGE.
- */
-calcore_status calcore_run_evaluate(const struct calcore_run *run,
-                                    struct calcore_result **result,
+calcore_status calcore_result_share(const struct calcore_result *result,
+                                    size_t i,
+                                    size_t j,
+                                    size_t k,
+                                    struct calcore_share *share,
                                     struct calcore_error *err);
+
+/**
+ * Fit i of an element: new coefficients. Set `fit->size` first. Status: CALCORE_E_INDEX.
+ */
+calcore_status calcore_result_element_fit(const struct calcore_result *result,
+                                          size_t i,
+                                          struct calcore_element_fit *fit,
+                                          struct calcore_error *err);
+
+/**
+ * What fit i leaves at every point, K, and the standard uncertainty of its curve there, K. `n`: room in both arrays,
+ * which must be `points` of calcore_element_fit. An uncertainty that could not be had is NaN.
+ *
+ * Status: CALCORE_E_INDEX, CALCORE_E_LENGTH_MISMATCH.
+ */
+calcore_status calcore_result_element_fit_points(const struct calcore_result *result,
+                                                 size_t i,
+                                                 double *residuals_k,
+                                                 double *standard_uncertainties_k,
+                                                 size_t n,
+                                                 struct calcore_error *err);
+
+/**
+ * The new curve of fit i, over the range in which it holds.
+ *
+ * `*curve` receives a handle that the caller releases by calcore_cvd_free. Status: CALCORE_E_INDEX.
+ */
+calcore_status calcore_result_element_curve(const struct calcore_result *result,
+                                            size_t i,
+                                            struct calcore_cvd **curve,
+                                            struct calcore_error *err);
 
 /**
  * Releases a result. Null is fine; a handle of another type is left alone.
@@ -4175,22 +4195,6 @@ calcore_status calcore_result_to_json(const struct calcore_result *result,
 calcore_status calcore_result_count(const struct calcore_result *result,
                                     struct calcore_result_counts *counts,
                                     struct calcore_error *err);
-
-/**
- * Writes a text of a result into the caller's buffer. `what`: one of the CALCORE_TEXT_ numbers, which say what the
- * numbers i, j and k mean; those that they do not name are not looked at.
- *
- * Buffer, `*needed` and status: as calcore_run_to_json; CALCORE_E_INDEX for an element that is not there.
- */
-calcore_status calcore_result_text(const struct calcore_result *result,
-                                   int32_t what,
-                                   size_t i,
-                                   size_t j,
-                                   size_t k,
-                                   char *buffer,
-                                   size_t capacity,
-                                   size_t *needed,
-                                   struct calcore_error *err);
 
 /**
  * Number of the instrument with a tag.
@@ -4268,64 +4272,60 @@ calcore_status calcore_result_covariance(const struct calcore_result *result,
                                          struct calcore_error *err);
 
 /**
- * Attribution i of a result, in short. Set `attribution->size` first. Status: CALCORE_E_INDEX.
- */
-calcore_status calcore_result_attribution(const struct calcore_result *result,
-                                          size_t i,
-                                          struct calcore_attribution *attribution,
-                                          struct calcore_error *err);
-
-/**
- * Set point j of attribution i, in short. Set `point->size` first. Status: CALCORE_E_INDEX.
- */
-calcore_status calcore_result_attribution_point(const struct calcore_result *result,
-                                                size_t i,
-                                                size_t j,
-                                                struct calcore_attribution_point *point,
-                                                struct calcore_error *err);
-
-/**
- * Share k at set point j of attribution i. Its link: calcore_result_text. Set `share->size` first.
+ * Reads the description of a run and checks it for contradictions. `text`: JSON in UTF-8 of `length` bytes; a zero byte
+ * at its end is not needed and not counted.
  *
- * Status: CALCORE_E_INDEX.
+ * `*run` receives a handle that the caller releases by calcore_run_free.
+ * Status: CALCORE_E_UTF8; CALCORE_E_DOCUMENT at the first field that is missing, unknown, misspelt or of the wrong kind,
+ * the message begins with its path; CALCORE_E_INVALID_RUN with all contradictions in the message.
  */
-calcore_status calcore_result_share(const struct calcore_result *result,
-                                    size_t i,
-                                    size_t j,
-                                    size_t k,
-                                    struct calcore_share *share,
+calcore_status calcore_run_from_json(const char *text,
+                                     size_t length,
+                                     struct calcore_run **run,
+                                     struct calcore_error *err);
+
+/**
+ * Releases a run. Null is fine; a handle of another type is left alone.
+ */
+void calcore_run_free(struct calcore_run *run);
+
+/**
+ * Writes the description of a run as JSON into the caller's buffer of `capacity` bytes, ended by a zero byte.
+ *
+ * `*needed` receives the bytes that the text takes with its zero byte, also when the buffer is too small
+ * (CALCORE_E_BUFFER_TOO_SMALL, nothing written). `buffer` null and `capacity` 0: only `*needed`, CALCORE_OK.
+ */
+calcore_status calcore_run_to_json(const struct calcore_run *run,
+                                   char *buffer,
+                                   size_t capacity,
+                                   size_t *needed,
+                                   struct calcore_error *err);
+
+/**
+ * Evaluates a run: errors, uncertainties, verdicts, attribution, covariance, new coefficients.
+ *
+ * `*result` receives a handle that the caller releases by calcore_result_free.
+ * Status: what the curves and tolerances say of a reading they cannot take, such as CALCORE_E_OUT_OF_RANGE.
+ */
+calcore_status calcore_run_evaluate(const struct calcore_run *run,
+                                    struct calcore_result **result,
                                     struct calcore_error *err);
 
 /**
- * Fit i of an element: new coefficients. Set `fit->size` first. Status: CALCORE_E_INDEX.
- */
-calcore_status calcore_result_element_fit(const struct calcore_result *result,
-                                          size_t i,
-                                          struct calcore_element_fit *fit,
-                                          struct calcore_error *err);
-
-/**
- * What fit i leaves at every point, K, and the standard uncertainty of its curve there, K. `n`: room in both arrays,
- * which must be `points` of calcore_element_fit. An uncertainty that could not be had is NaN.
+ * Writes a text of a result into the caller's buffer. `what`: one of the CALCORE_TEXT_ numbers, which say what the
+ * numbers i, j and k mean; those that they do not name are not looked at.
  *
- * Status: CALCORE_E_INDEX, CALCORE_E_LENGTH_MISMATCH.
+ * Buffer, `*needed` and status: as calcore_run_to_json; CALCORE_E_INDEX for an element that is not there.
  */
-calcore_status calcore_result_element_fit_points(const struct calcore_result *result,
-                                                 size_t i,
-                                                 double *residuals_k,
-                                                 double *standard_uncertainties_k,
-                                                 size_t n,
-                                                 struct calcore_error *err);
-
-/**
- * The new curve of fit i, over the range in which it holds.
- *
- * `*curve` receives a handle that the caller releases by calcore_cvd_free. Status: CALCORE_E_INDEX.
- */
-calcore_status calcore_result_element_curve(const struct calcore_result *result,
-                                            size_t i,
-                                            struct calcore_cvd **curve,
-                                            struct calcore_error *err);
+calcore_status calcore_result_text(const struct calcore_result *result,
+                                   int32_t what,
+                                   size_t i,
+                                   size_t j,
+                                   size_t k,
+                                   char *buffer,
+                                   size_t capacity,
+                                   size_t *needed,
+                                   struct calcore_error *err);
 
 #ifdef __cplusplus
 }  // extern "C"

@@ -97,6 +97,20 @@ pub(crate) unsafe fn copy(what: &'static str, values: &[f64], target: *mut f64, 
     Ok(())
 }
 
+/// [`copy`] where the caller wants the numbers; null means not.
+///
+/// # Safety
+/// `target` is null or points to `n` doubles.
+pub(crate) unsafe fn copy_if_wanted(
+    what: &'static str,
+    values: &[f64],
+    target: *mut f64,
+    n: usize,
+) -> Result<(), Failure> {
+    // SAFETY: as promised.
+    if target.is_null() { Ok(()) } else { unsafe { copy(what, values, target, n) } }
+}
+
 /// How many elements go through the stack when input and output are one array.
 const PIECE: usize = 512;
 

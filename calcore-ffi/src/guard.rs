@@ -53,6 +53,28 @@ pub(crate) unsafe fn give<T>(
     }
 }
 
+/// A call that computes two numbers.
+///
+/// # Safety
+/// `err` and the targets are null or the caller's.
+pub(crate) unsafe fn give_two(
+    err: *mut calcore_error,
+    first: (&str, *mut f64),
+    second: (&str, *mut f64),
+    compute: impl FnOnce() -> Result<(f64, f64), Failure>,
+) -> calcore_status {
+    // SAFETY: as promised.
+    unsafe {
+        guard(err, || {
+            let (one, two) = (Output::new(first.0, first.1)?, Output::new(second.0, second.1)?);
+            let values = compute()?;
+            one.set(values.0);
+            two.set(values.1);
+            Ok(())
+        })
+    }
+}
+
 /// A call that fills one struct.
 ///
 /// # Safety

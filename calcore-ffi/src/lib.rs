@@ -33,8 +33,6 @@ pub mod tolerance;
 
 pub mod fit;
 
-pub mod fit_use;
-
 pub mod uncertainty;
 
 pub mod decision;

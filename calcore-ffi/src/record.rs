@@ -16,6 +16,18 @@ pub(crate) unsafe trait Record: Copy {
     const FIRST_SIZE: usize;
 }
 
+/// Makes structs of the header known as such: `repr(C)`, plain data, with `size` first; their first version is whole.
+macro_rules! records {
+    ($($name:ident),+ $(,)?) => {$(
+        // SAFETY: repr(C), begins with `size`, plain data.
+        unsafe impl crate::record::Record for $name {
+            const WHAT: &'static str = stringify!($name);
+            const FIRST_SIZE: usize = size_of::<Self>();
+        }
+    )+};
+}
+pub(crate) use records;
+
 /// The size that the caller gave, if it is a possible one.
 ///
 /// # Safety

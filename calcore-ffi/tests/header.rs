@@ -6,17 +6,27 @@ mod header;
 
 use std::collections::BTreeSet;
 use std::fs;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 fn root() -> &'static Path {
     Path::new(env!("CARGO_MANIFEST_DIR"))
 }
 
+/// The source files of a folder and of those inside it.
+fn sources(folder: &Path) -> Vec<PathBuf> {
+    let mut found = Vec::new();
+    for entry in fs::read_dir(folder).unwrap() {
+        let path = entry.unwrap().path();
+        if path.is_dir() { found.extend(sources(&path)) } else { found.push(path) }
+    }
+    found
+}
+
 /// Names of the functions that the sources export.
 fn exported() -> BTreeSet<String> {
     let mut names = BTreeSet::new();
-    for file in fs::read_dir(root().join("src")).unwrap() {
-        let text = fs::read_to_string(file.unwrap().path()).unwrap();
+    for file in sources(&root().join("src")) {
+        let text = fs::read_to_string(file).unwrap();
         let mut lines = text.lines();
         while let Some(line) = lines.next() {
             if line.trim() == "#[unsafe(no_mangle)]" {

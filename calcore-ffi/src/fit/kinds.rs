@@ -1,0 +1,222 @@
+//! Section "fit": the handle of a finished fit of any kind.
+
+use crate::handle::{Handle, release};
+use crate::message::Failure;
+use crate::status::*;
+use calcore::fit::*;
+use calcore::num::covariance::Covariance;
+
+/// Kind of a fit: Callendar-Van Dusen; parameters r0, a, b, c.
+pub const CALCORE_FIT_CVD: i32 = 0;
+/// Kind of a fit: straight line; parameters intercept, slope.
+pub const CALCORE_FIT_LINE: i32 = 1;
+/// Kind of a fit: polynomial; parameters are the coefficients of 1, x, x^2 and so on.
+pub const CALCORE_FIT_POLYNOMIAL: i32 = 2;
+
+/// Kind of a fit: Steinhart-Hart; parameters a0, a1, a3 or a0, a1, a2, a3; residuals in 1/K, those of 1/T.
+pub const CALCORE_FIT_STEINHART_HART: i32 = 3;
+
+/// Kind of a fit: beta of a thermistor; parameters r25, beta; covariance of (ln r25, beta); residuals those of ln R.
+pub const CALCORE_FIT_BETA: i32 = 4;
+/// Kind of a fit: deviation function of the ITS-90; parameters its coefficients; residuals those of W_r.
+pub const CALCORE_FIT_ITS90: i32 = 5;
+/// Kind of a fit: a model of the caller.
+pub const CALCORE_FIT_MODEL: i32 = 6;
+
+/// Bit of `held`: R0 was held.
+pub const CALCORE_HELD_R0: i32 = 1;
+/// Bit of `held`: A was held.
+pub const CALCORE_HELD_A: i32 = 2;
+/// Bit of `held`: B was held.
+pub const CALCORE_HELD_B: i32 = 4;
+/// Bit of `held`: C was held.
+pub const CALCORE_HELD_C: i32 = 8;
+
+/// A finished fit of any kind.
+///
+/// Immutable once made; any number of threads may use it at once. Released by calcore_fit_free.
+pub struct calcore_fit {
+    _opaque: [u8; 0],
+}
+
+/// The kinds of fit behind a handle.
+pub(crate) enum Fit {
+    Cvd(CallendarVanDusenFit),
+    Line(StraightLineFit),
+    Polynomial(PolynomialFit),
+    SteinhartHart(SteinhartHartFit),
+    Beta(BetaFit),
+    Its90(Its90DeviationFit),
+    Model(ModelFit),
+}
+
+// SAFETY: the tag is used once, pointers come from `hand_out`.
+unsafe impl Handle for calcore_fit {
+    type Held = Fit;
+    const WHAT: &'static str = "calcore_fit";
+    const TAG: u64 = 0x7469_665f_6363_0005;
+}
+
+/// What every kind of fit has, wherever it keeps it.
+pub(super) struct View<'a> {
+    pub(super) kind: i32,
+    pub(super) parameters: Vec<f64>,
+    pub(super) held: i32,
+    pub(super) r_squared: f64,
+    pub(super) covariance: Option<&'a Covariance>,
+    pub(super) covariance_basis: CovarianceBasis,
+    pub(super) residuals: &'a [f64],
+    pub(super) residuals_k: Option<&'a [f64]>,
+    pub(super) standardised: &'a [f64],
+    pub(super) leverage: &'a [f64],
+    pub(super) leave_one_out: &'a [f64],
+    pub(super) weights: &'a [f64],
+    pub(super) adjusted: &'a [f64],
+    pub(super) chi_squared: Option<f64>,
+    pub(super) p_value: Option<f64>,
+    pub(super) degrees_of_freedom: usize,
+    pub(super) condition_number: f64,
+    pub(super) residual_standard_deviation: Option<f64>,
+    pub(super) warnings: &'a [FitWarning],
+    pub(super) iterations: usize,
+    pub(super) stop_reason: StopReason,
+}
+
+/// The fields that have the same name in every report.
+macro_rules! view {
+    ($report:expr, $($field:ident: $value:expr),+ $(,)?) => {
+        View {
+            $($field: $value,)+
+            covariance: $report.covariance.as_ref(),
+            covariance_basis: $report.covariance_basis,
+            standardised: &$report.standardised_residuals,
+            leverage: &$report.leverage,
+            weights: &$report.weights,
+            chi_squared: $report.chi_squared,
+            p_value: $report.p_value,
+            degrees_of_freedom: $report.degrees_of_freedom,
+            condition_number: $report.condition_number,
+            residual_standard_deviation: $report.residual_standard_deviation,
+            warnings: &$report.warnings,
+            iterations: $report.iterations,
+            stop_reason: $report.stop_reason,
+        }
+    };
+}
+
+/// The same for reports that also agree in the names of their points.
+macro_rules! view_of_points {
+    ($report:expr, $($field:ident: $value:expr),+ $(,)?) => {
+        view!(
+            $report,
+            $($field: $value,)+
+            residuals: &$report.residuals,
+            leave_one_out: &$report.leave_one_out_residuals,
+            adjusted: &$report.adjusted_x,
+        )
+    };
+}
+
+impl Fit {
+    pub(super) fn view(&self) -> View<'_> {
+        match self {
+            Self::Cvd(f) => view!(
+                f,
+                kind: CALCORE_FIT_CVD,
+                parameters: vec![f.curve.r0(), f.curve.a(), f.curve.b(), f.curve.c()],
+                held: held_bits(f.held),
+                r_squared: f64::NAN,
+                residuals: &f.residuals_ohm,
+                residuals_k: Some(&f.residuals_c),
+                leave_one_out: &f.leave_one_out_residuals_ohm,
+                adjusted: &f.adjusted_t_c,
+            ),
+            Self::Line(f) => view_of_points!(
+                f,
+                kind: CALCORE_FIT_LINE,
+                parameters: vec![f.intercept, f.slope],
+                held: 0,
+                r_squared: f64::NAN,
+                residuals_k: None,
+            ),
+            Self::Polynomial(f) => view_of_points!(
+                f,
+                kind: CALCORE_FIT_POLYNOMIAL,
+                parameters: f.coefficients.clone(),
+                held: 0,
+                r_squared: f.r_squared,
+                residuals_k: None,
+            ),
+            Self::SteinhartHart(f) => {
+                let [a0, a1, a2, a3] = f.curve.coefficients();
+                view_of_points!(
+                    f.report,
+                    kind: CALCORE_FIT_STEINHART_HART,
+                    parameters: match f.terms {
+                        SteinhartHartTerms::Three => vec![a0, a1, a3],
+                        SteinhartHartTerms::Four => vec![a0, a1, a2, a3],
+                    },
+                    held: 0,
+                    r_squared: f64::NAN,
+                    residuals_k: Some(&f.residuals_c),
+                )
+            }
+            Self::Beta(f) => view_of_points!(
+                f.report,
+                kind: CALCORE_FIT_BETA,
+                parameters: vec![f.r25, f.beta],
+                held: 0,
+                r_squared: f64::NAN,
+                residuals_k: Some(&f.residuals_c),
+            ),
+            Self::Its90(f) => view_of_points!(
+                f.report,
+                kind: CALCORE_FIT_ITS90,
+                parameters: f.deviation.coefficients().to_vec(),
+                held: 0,
+                r_squared: f64::NAN,
+                residuals_k: Some(&f.residuals_k),
+            ),
+            Self::Model(f) => view_of_points!(
+                f,
+                kind: CALCORE_FIT_MODEL,
+                parameters: f.parameters.clone(),
+                held: 0,
+                r_squared: f64::NAN,
+                residuals_k: None,
+            ),
+        }
+    }
+
+    pub(super) fn wrong(needed: &str) -> Failure {
+        Failure::border(CALCORE_E_HANDLE, format!("the call needs a fit of {needed}"))
+    }
+
+    pub(crate) fn cvd(&self) -> Result<&CallendarVanDusenFit, Failure> {
+        if let Self::Cvd(fit) = self { Ok(fit) } else { Err(Self::wrong("a Callendar-Van Dusen curve")) }
+    }
+
+    pub(super) fn line(&self) -> Result<&StraightLineFit, Failure> {
+        if let Self::Line(fit) = self { Ok(fit) } else { Err(Self::wrong("a straight line")) }
+    }
+
+    pub(super) fn polynomial(&self) -> Result<&PolynomialFit, Failure> {
+        if let Self::Polynomial(fit) = self { Ok(fit) } else { Err(Self::wrong("a polynomial")) }
+    }
+
+    pub(super) fn its90(&self) -> Result<&Its90DeviationFit, Failure> {
+        if let Self::Its90(fit) = self { Ok(fit) } else { Err(Self::wrong("an ITS-90 deviation")) }
+    }
+}
+
+/// The CALCORE_HELD_ numbers: one bit for each of r0, a, b, c, in this order.
+pub(crate) fn held_bits(held: [bool; 4]) -> i32 {
+    held.iter().rev().fold(0, |bits, h| 2 * bits + i32::from(*h))
+}
+
+/// Releases a fit. Null is fine; a handle of another type is left alone.
+#[unsafe(no_mangle)]
+pub unsafe extern "C" fn calcore_fit_free(fit: *mut calcore_fit) {
+    // SAFETY: the contract of the header.
+    unsafe { release(fit) }
+}
