@@ -1,10 +1,12 @@
 //! The Callendar-Van Dusen equation of a platinum resistance thermometer.
 
-use super::SensorCurve;
+use super::{Joint, SensorCurve};
 use crate::constants::rtd::IEC60751;
 use crate::constants::temperature::ABSOLUTE_ZERO_C;
 use crate::error::{Error, Result, finite, positive};
 use crate::interval::Interval;
+use crate::num::enclosure::Enclosure;
+use crate::num::jet::Jet;
 use crate::num::root::bracketed_newton;
 use crate::num::simd;
 
@@ -240,6 +242,19 @@ impl SensorCurve for CallendarVanDusen {
 
     fn signal_range(&self) -> Interval {
         self.signal_range
+    }
+
+    fn raw_jet(&self, t_c: Enclosure) -> Jet {
+        let r0 = Enclosure::point(self.r0);
+        let [a, b, c] = [self.a, self.b, self.c].map(|x| r0 * Enclosure::point(x));
+        if t_c.low >= 0.0 {
+            return Jet::polynomial([r0, a, b].into_iter(), t_c);
+        }
+        Jet::polynomial([r0, a, b, c * Enclosure::point(-100.0), c].into_iter(), t_c)
+    }
+
+    fn joint_from(&self, t_c: f64) -> Option<Joint> {
+        Joint::owned_above(0.0).from(t_c)
     }
 
     /// From where the resistance would be zero (or stop rising) up to where it stops rising, and to 10 000 °C at most.

@@ -3,6 +3,7 @@
 //! Every curve is a [`SensorCurve`]: its equation ([`SensorCurve::raw_signal`] and its kin, unchecked), the ranges in
 //! which it holds, and on top of these, the same for every curve, checked evaluation of one value or of slices.
 
+mod bounds;
 mod callendar_van_dusen;
 mod handling;
 mod plausibility;
@@ -12,6 +13,7 @@ mod tabulated;
 mod thermistor;
 mod thermocouple;
 
+pub use bounds::Joint;
 pub use callendar_van_dusen::CallendarVanDusen;
 pub use handling::{Handling, Invalid};
 pub use plausibility::{LikelyStandard, StandardFit, likely_standard};
@@ -23,6 +25,8 @@ pub use thermocouple::{ReferenceJunction, Side, Thermocouple, ThermocoupleType};
 
 use crate::error::Result;
 use crate::interval::Interval;
+use crate::num::enclosure::Enclosure;
+use crate::num::jet::Jet;
 use handling::evaluate;
 use std::fmt;
 
@@ -50,6 +54,22 @@ pub trait SensorCurve: fmt::Debug + Send + Sync {
 
     /// Its inverse: temperature that gives a signal, no check; NaN where there is none.
     fn raw_temperature(&self, signal: f64) -> f64;
+
+    /// Enclosures of the equation and its derivatives over a range of temperature, °C, inside one smooth piece
+    /// ([`SensorCurve::joint_from`]); no check. A curve that does not say says nothing, which is always true.
+    ///
+    /// They hold for the equation, not for the double nearest to it that [`SensorCurve::raw_signal`] gives.
+    fn raw_jet(&self, t_c: Enclosure) -> Jet {
+        let _ = t_c;
+        Jet::UNKNOWN
+    }
+
+    /// The first joint whose last temperature below is not below a temperature: where the signal, its slope or its
+    /// curvature may step.
+    fn joint_from(&self, t_c: f64) -> Option<Joint> {
+        let _ = t_c;
+        None
+    }
 
     /// The equation over a block of values.
     fn raw_signal_block(&self, t_c: &[f64], signal: &mut [f64]) {
@@ -100,6 +120,40 @@ pub trait SensorCurve: fmt::Debug + Send + Sync {
     /// [`crate::Error::NotFinite`], [`crate::Error::OutOfRange`].
     fn slope(&self, t_c: f64) -> Result<f64> {
         Ok(self.raw_slope(self.range().check(t_c)?))
+    }
+
+    /// Proven bounds of the slope between two temperatures: it leaves them nowhere, and comes within a part in a hundred
+    /// of their distance to each of them.
+    ///
+    /// # Formula
+    /// Interval arithmetic on the equation and its derivatives, ends rounded outwards ([`Enclosure`], [`Jet`]); the range
+    /// is cut until the bounds are tight. For a curve of your own without [`SensorCurve::raw_jet`] they are infinite.
+    ///
+    /// # Errors
+    /// [`crate::Error::NotFinite`], [`crate::Error::OutOfRange`]; [`crate::Error::InvalidValue`] when `low_c` lies above
+    /// `high_c`.
+    ///
+    /// # Example
+    /// ```
+    /// use calcore::curves::{CallendarVanDusen, SensorCurve};
+    /// let pt100 = CallendarVanDusen::iec60751(100.0)?;
+    /// let slope = pt100.slope_bounds(0.0, 100.0)?; // R0 (A + 2 B t), IEC 60751:2022
+    /// assert!(slope.contains(0.37928) && slope.contains(0.39083) && slope.width() < 0.011_551);
+    /// let curvature = pt100.curvature_bounds(0.0, 100.0)?; // 2 R0 B
+    /// assert!(curvature.contains(-1.155e-4) && curvature.width() < 1e-18);
+    /// # Ok::<(), calcore::Error>(())
+    /// ```
+    fn slope_bounds(&self, low_c: f64, high_c: f64) -> Result<Enclosure> {
+        bounds::derivative_bounds(self, 1, low_c, high_c)
+    }
+
+    /// Proven bounds of the second derivative between two temperatures, signal per kelvin squared. At a joint with a
+    /// kink there is none; the bounds are those of both sides.
+    ///
+    /// # Errors
+    /// As [`SensorCurve::slope_bounds`].
+    fn curvature_bounds(&self, low_c: f64, high_c: f64) -> Result<Enclosure> {
+        bounds::derivative_bounds(self, 2, low_c, high_c)
     }
 
     /// Signal at every temperature of a slice.

@@ -1,10 +1,12 @@
 //! Resistance thermometers of platinum, copper and nickel by polynomials.
 
-use super::SensorCurve;
+use super::{Joint, SensorCurve};
 use crate::constants::rtd::{PublishedInverse, RTD_STANDARDS, RatioEquation, RtdStandardData};
 use crate::constants::temperature::ABSOLUTE_ZERO_C;
 use crate::error::{Error, Result, finite, positive};
 use crate::interval::Interval;
+use crate::num::enclosure::Enclosure;
+use crate::num::jet::Jet;
 use crate::num::poly::{horner, horner_with_slope};
 use crate::num::root::bracketed_newton;
 use crate::num::simd;
@@ -330,6 +332,17 @@ impl SensorCurve for PolynomialRtd {
 
     fn signal_range(&self) -> Interval {
         self.signal_range
+    }
+
+    fn raw_jet(&self, t_c: Enclosure) -> Jet {
+        // The coefficients were rounded once when they became ohm.
+        let rises = self.piece(t_c.low).iter().map(|&c| Enclosure::rounded(c));
+        Jet::polynomial(core::iter::once(Enclosure::point(self.r0)).chain(rises), t_c)
+    }
+
+    fn joint_from(&self, t_c: f64) -> Option<Joint> {
+        let owned = if self.joint_is_above { Joint::owned_above } else { Joint::owned_below };
+        owned(self.joint_c).from(t_c)
     }
 
     fn raw_signal(&self, t_c: f64) -> f64 {

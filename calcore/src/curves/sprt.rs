@@ -1,11 +1,14 @@
 //! A platinum resistance thermometer on the ITS-90: reference function and deviation function.
 
-use super::SensorCurve;
+use super::bounds::{kelvin, proven_argument};
+use super::{Joint, SensorCurve};
 use crate::constants::its90::WATER_TRIPLE_POINT_C;
 use crate::constants::temperature::ICE_POINT_K;
 use crate::error::{Error, Result, positive};
 use crate::interval::Interval;
 use crate::its90::{Acceptance, Deviation, Subrange, acceptance, high, low};
+use crate::num::enclosure::Enclosure;
+use crate::num::jet::Jet;
 use crate::num::root::bracketed_newton;
 
 /// Ratios at which the slope of W − ΔW(W) is looked at: the functions are smooth, of at most seven terms.
@@ -224,6 +227,27 @@ impl SensorCurve for Sprt {
 
     fn signal_range(&self) -> Interval {
         self.signal_range
+    }
+
+    /// W by inverting W − ΔW(W) = W_r, as [`super::bounds::proven_argument`] does it.
+    fn raw_jet(&self, t_c: Enclosure) -> Jet {
+        let reference = |t_c: Enclosure| {
+            let t_k = kelvin(t_c);
+            if self.uses_low(t_c.low) { low::jet(&t_k) } else { high::jet(&t_k) }
+        };
+        let w_r = reference(t_c);
+        // The reference function rises: its values at the ends are tighter than its enclosure.
+        let ends = [t_c.low, t_c.high].map(|t| reference(Enclosure::point(t)).value());
+        let values = if w_r.slope().low > 0.0 { ends[0].hull(ends[1]) } else { w_r.value() };
+        let reduced = |w: Enclosure| Jet::variable(w) - self.deviation.jet(w);
+        let guess = Enclosure::new(self.raw_ratio(t_c.low), self.raw_ratio(t_c.high));
+        let Some(w) = proven_argument(reduced, guess, values) else { return Jet::UNKNOWN };
+        reduced(w).inverse(w).of(&w_r).scaled(Enclosure::point(self.r_tpw))
+    }
+
+    fn joint_from(&self, t_c: f64) -> Option<Joint> {
+        let joint = (self.branch == Branch::Both).then_some(Joint::owned_above(WATER_TRIPLE_POINT_C))?;
+        joint.from(t_c)
     }
 
     fn raw_signal(&self, t_c: f64) -> f64 {

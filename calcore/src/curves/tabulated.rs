@@ -1,9 +1,11 @@
 //! A user's own table of temperature and signal.
 
-use super::SensorCurve;
+use super::{Joint, SensorCurve};
 use crate::constants::temperature::ABSOLUTE_ZERO_C;
 use crate::error::{Error, Result, finite, same_length};
 use crate::interval::Interval;
+use crate::num::enclosure::Enclosure;
+use crate::num::jet::Jet;
 use crate::num::root::bracketed_newton;
 
 /// How a table is read between its rows.
@@ -195,6 +197,32 @@ impl SensorCurve for TabulatedCurve {
 
     fn signal_range(&self) -> Interval {
         self.signal_range
+    }
+
+    fn raw_jet(&self, t_c: Enclosure) -> Jet {
+        let i = self.stretch(t_c.low);
+        let [t0, t1, y0, y1, d0, d1] =
+            [self.t_c[i], self.t_c[i + 1], self.signal[i], self.signal[i + 1], self.slopes[i], self.slopes[i + 1]]
+                .map(Enclosure::point);
+        let h = t1 - t0;
+        let mean = (y1 - y0).divided_by(h);
+        let s = t_c - t0;
+        match self.interpolation {
+            Interpolation::Linear => Jet::polynomial([y0, mean].into_iter(), s),
+            Interpolation::MonotoneCubic => {
+                let (two, three) = (Enclosure::point(2.0), Enclosure::point(3.0));
+                let c2 = (three * mean - two * d0 - d1).divided_by(h);
+                let c3 = (d0 + d1 - two * mean).divided_by(h * h);
+                Jet::polynomial([y0, d0, c2, c3].into_iter(), s)
+            }
+        }
+    }
+
+    fn joint_from(&self, t_c: f64) -> Option<Joint> {
+        // A row inside belongs to the stretch above it.
+        let inside = self.t_c.get(1..self.last())?;
+        let next = inside.partition_point(|row| row.next_down() < t_c);
+        inside.get(next).map(|&row| Joint::owned_above(row))
     }
 
     fn extrapolated_signal_range(&self) -> Interval {

@@ -1,9 +1,12 @@
 //! Thermistors whose resistance falls with temperature.
 
 use super::SensorCurve;
+use super::bounds::{kelvin, proven_argument};
 use crate::constants::temperature::{ABSOLUTE_ZERO_C, ICE_POINT_K};
 use crate::error::{Error, Result, finite, positive};
 use crate::interval::Interval;
+use crate::num::enclosure::Enclosure;
+use crate::num::jet::Jet;
 use crate::num::poly::{horner, horner_with_slope};
 use crate::num::root::bracketed_newton;
 
@@ -171,6 +174,18 @@ impl SensorCurve for SteinhartHart {
         self.signal_range
     }
 
+    /// ln R by inverting 1/T = P(ln R): P is monotone inside the bracket, so that a guess of ln R at either end, moved
+    /// outwards until P proves it, encloses all between.
+    fn raw_jet(&self, t_c: Enclosure) -> Jet {
+        let inverse_k = kelvin(t_c).reciprocal();
+        let coefficients = || self.coefficients.iter().map(|&c| Enclosure::point(c));
+        let guess = Enclosure::new(self.logarithm(t_c.high), self.logarithm(t_c.low));
+        let Some(x) = proven_argument(|x| Jet::polynomial(coefficients(), x), guess, inverse_k.value()) else {
+            return Jet::UNKNOWN;
+        };
+        Jet::polynomial(coefficients(), x).inverse(x).of(&inverse_k).exponential()
+    }
+
     fn extrapolated_signal_range(&self) -> Interval {
         self.signal_range
     }
@@ -305,6 +320,11 @@ impl SensorCurve for BetaThermistor {
 
     fn signal_range(&self) -> Interval {
         self.signal_range
+    }
+
+    fn raw_jet(&self, t_c: Enclosure) -> Jet {
+        let difference = kelvin(t_c).reciprocal().moved(-Enclosure::rounded(T25_K).reciprocal());
+        difference.scaled(Enclosure::point(self.beta)).exponential().scaled(Enclosure::point(self.r25))
     }
 
     fn extrapolated_signal_range(&self) -> Interval {

@@ -11,6 +11,8 @@ use super::approximate;
 use crate::constants::its90::{A, C, HIGH_K, LOW_K, WATER_TRIPLE_POINT_K};
 use crate::error::Result;
 use crate::interval::Interval;
+use crate::num::enclosure::Enclosure;
+use crate::num::jet::Jet;
 use crate::num::poly::{horner, horner_with_slope};
 
 /// A ratio inside the gap: below it the lower function is inverted, above it the upper one.
@@ -90,7 +92,7 @@ pub(crate) fn is_below_the_gap(w_r: f64) -> bool {
 
 /// The function from 13.8033 K to 273.16 K. Nothing is checked.
 pub(crate) mod low {
-    use super::{A, WATER_TRIPLE_POINT_K, approximate, horner, horner_with_slope};
+    use super::{A, Enclosure, Jet, WATER_TRIPLE_POINT_K, approximate, horner, horner_with_slope};
 
     #[inline]
     fn argument(t_k: f64) -> f64 {
@@ -100,6 +102,14 @@ pub(crate) mod low {
     #[inline]
     pub(crate) fn ratio(t_k: f64) -> f64 {
         libm::exp(horner(&A, argument(t_k)))
+    }
+
+    /// Enclosures of the ratio and its derivatives over temperatures, K.
+    pub(crate) fn jet(t_k: &Jet) -> Jet {
+        let unit = Enclosure::rounded(WATER_TRIPLE_POINT_K).reciprocal();
+        let shift = Enclosure::point(1.5);
+        let argument = t_k.scaled(unit).logarithm().moved(shift).scaled(shift.reciprocal());
+        Jet::polynomial(A.iter().map(|&a| Enclosure::rounded(a)), argument.value()).of(&argument).exponential()
     }
 
     #[inline]
@@ -124,7 +134,7 @@ pub(crate) mod low {
 
 /// The function from 0 °C to 961.78 °C. Nothing is checked.
 pub(crate) mod high {
-    use super::{C, approximate, horner, horner_with_slope};
+    use super::{C, Enclosure, Jet, approximate, horner, horner_with_slope};
 
     #[inline]
     fn argument(t_k: f64) -> f64 {
@@ -134,6 +144,12 @@ pub(crate) mod high {
     #[inline]
     pub(crate) fn ratio(t_k: f64) -> f64 {
         horner(&C, argument(t_k))
+    }
+
+    /// Enclosures of the ratio and its derivatives over temperatures, K.
+    pub(crate) fn jet(t_k: &Jet) -> Jet {
+        let argument = t_k.moved(-Enclosure::rounded(754.15)).scaled(Enclosure::point(481.0).reciprocal());
+        Jet::polynomial(C.iter().map(|&c| Enclosure::rounded(c)), argument.value()).of(&argument)
     }
 
     #[inline]

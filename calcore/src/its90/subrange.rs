@@ -3,6 +3,8 @@
 use crate::constants::its90::{DeviationForm, SUBRANGES, SubrangeData};
 use crate::error::{Error, Result, finite, same_length};
 use crate::interval::Interval;
+use crate::num::enclosure::Enclosure;
+use crate::num::jet::Jet;
 
 /// Most coefficients that a deviation function has.
 pub const MAX_TERMS: usize = 7;
@@ -165,6 +167,22 @@ impl Subrange {
     }
 }
 
+/// The enclosures of a term that acts from a ratio on: beyond² above it, nothing below. Across the ratio the curvature
+/// steps, and nothing is known of the third derivative.
+fn beyond(w: Enclosure, from: f64) -> Jet {
+    if w.high <= from {
+        return Jet::constant(Enclosure::ZERO);
+    }
+    let away = Jet::variable(w).moved(-Enclosure::point(from));
+    let square = away * away;
+    if w.low >= from {
+        return square;
+    }
+    let above = Jet::variable(Enclosure::new(from, w.high)).moved(-Enclosure::point(from));
+    let [c0, c1, c2, _] = (above * above).0.map(|c| c.hull(Enclosure::ZERO));
+    Jet([c0, c1, c2, Enclosure::EVERYTHING])
+}
+
 /// x^n for a small n, in a fixed order.
 fn power_of(x: f64, n: i32) -> f64 {
     (0..n).fold(1.0, |product, _| product * x)
@@ -244,6 +262,38 @@ impl Deviation {
     #[must_use]
     pub fn slope(&self, w: f64) -> f64 {
         sum_of_products(&self.coefficients, &self.subrange.term_slopes(w, self.w_aluminium))
+    }
+
+    /// Enclosures of ΔW and its derivatives over ratios.
+    pub(crate) fn jet(&self, w: Enclosure) -> Jet {
+        let ratio = Jet::variable(w);
+        let rise = ratio.moved(-Enclosure::ONE);
+        let term = |i: usize, jet: Jet| jet.scaled(Enclosure::point(self.coefficients[i]));
+        match self.subrange.0.form {
+            DeviationForm::PowersOfLogarithm { terms: count, n } => {
+                let logarithm = ratio.logarithm();
+                let mut power = logarithm;
+                for _ in 0..n {
+                    power = power * logarithm;
+                }
+                let mut sum = term(0, rise) + term(1, rise * rise);
+                for i in 2..2 + count {
+                    sum = sum + term(i, power);
+                    power = power * logarithm;
+                }
+                sum
+            }
+            DeviationForm::ProductWithLogarithm => term(0, rise) + term(1, rise * ratio.logarithm()),
+            DeviationForm::Polynomial { degree } => {
+                let own = self.coefficients.iter().take(degree).map(|&c| Enclosure::point(c));
+                Jet::polynomial(core::iter::once(Enclosure::ZERO).chain(own), rise.value())
+            }
+            DeviationForm::PolynomialToSilver => {
+                let own = self.coefficients.iter().take(3).map(|&c| Enclosure::point(c));
+                let polynomial = Jet::polynomial(core::iter::once(Enclosure::ZERO).chain(own), rise.value());
+                polynomial + term(3, beyond(w, self.w_aluminium))
+            }
+        }
     }
 
     /// The ratio W whose reference ratio W − ΔW(W) is given; NaN where the search does not settle.

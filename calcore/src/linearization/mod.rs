@@ -1,6 +1,15 @@
 //! How straight a link is, what a choice of curve costs, and curves in a form that fits in firmware.
 //!
-//! Measured: linearity and conformity of readings by the definitions of the standards. Computed: errors that a choice makes, and
-//! tables and polynomials of a curve, each with a largest error that is proven over the whole range and not sampled. The
-//! proofs stand on enclosures of the first and second derivative of the curves.
+//! Measured: linearity and conformity of readings by the definitions of the standards. Computed: errors that a choice
+//! makes, and tables and polynomials of a curve, each with a largest error that is proven over the whole range and not
+//! sampled. The proofs stand on enclosures of the first and second derivative of the curves.
 
+mod conformity;
+mod cycles;
+mod minimax_line;
+mod reading_uncertainty;
+
+pub use conformity::{Basis, Conformity, conformity_to_curve, conformity_to_values, linearity};
+pub use cycles::{CycleFigures, Cycles, Figure, Linearity, Repeatability};
+pub use minimax_line::Active;
+pub use reading_uncertainty::ReadingUncertainty;

@@ -3,6 +3,8 @@
 
 pub mod covariance;
 pub(crate) mod double_double;
+pub mod enclosure;
+pub mod jet;
 pub(crate) mod linalg;
 pub(crate) mod poly;
 pub(crate) mod rng;

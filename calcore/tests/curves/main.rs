@@ -2,6 +2,7 @@
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, clippy::float_cmp)]
 
 mod any_input;
+mod bounds;
 #[cfg(feature = "serde")]
 mod constants;
 mod its90;

@@ -7,7 +7,7 @@ use calcore::its90::{Subrange, reference_ratio};
 use std::collections::HashMap;
 
 /// The synthetic thermometers, by their sub-range.
-fn thermometers() -> HashMap<String, Sprt> {
+pub(crate) fn thermometers() -> HashMap<String, Sprt> {
     let table = Table::read("sprt_synthetic");
     let mut values: HashMap<(String, String), f64> = HashMap::new();
     for row in table.rows() {

@@ -13,10 +13,12 @@ pub use junction::ReferenceJunction;
 pub use kind::ThermocoupleType;
 
 use super::handling::{evaluate, first_refusal};
-use super::{Handling, Invalid, SensorCurve};
+use super::{Handling, Invalid, Joint, SensorCurve};
 use crate::constants::tc_segments::SegmentMap;
 use crate::error::{Error, Result, same_length};
 use crate::interval::Interval;
+use crate::num::enclosure::Enclosure;
+use crate::num::jet::Jet;
 use segments::Width;
 
 /// On which side of the minimum of its emf a thermocouple of type B is.
@@ -291,6 +293,17 @@ impl SensorCurve for Thermocouple {
         let map = &self.kind.data().segments.inverse;
         let high = if self.side == Some(Side::Lower) { 0.0 } else { map.hi };
         Interval { what: "emf", unit: "mV", low: map.lo, high }
+    }
+
+    /// Of the published function: [`SensorCurve::raw_signal`] lies within [`ThermocoupleType::emf_error_bound_mv`] of it.
+    fn raw_jet(&self, t_c: Enclosure) -> Jet {
+        reference::jet(self.kind.data().published, t_c)
+    }
+
+    fn joint_from(&self, t_c: f64) -> Option<Joint> {
+        let ranges = self.kind.data().published;
+        let (_last, inner) = ranges.split_last()?;
+        inner.iter().find(|range| range.t_hi >= t_c).map(|range| Joint::owned_below(range.t_hi))
     }
 
     fn extrapolated_signal_range(&self) -> Interval {

@@ -3,6 +3,8 @@
 
 use crate::constants::tc_segments_published::PublishedRange;
 use crate::num::double_double::DoubleDouble;
+use crate::num::enclosure::Enclosure;
+use crate::num::jet::Jet;
 use crate::num::root::bracketed_newton;
 
 /// Emf in mV and slope in mV/K of one range.
@@ -39,6 +41,21 @@ pub(super) fn emf(ranges: &[PublishedRange], t_c: f64) -> f64 {
 /// Slope, mV/K.
 pub(super) fn slope(ranges: &[PublishedRange], t_c: f64) -> f64 {
     at(ranges, t_c).map_or(f64::NAN, |range| emf_and_slope(range, t_c).1.to_f64())
+}
+
+/// The sum of two doubles is as good as exact: its own error is below half a unit in the last place of the lower one.
+fn enclosed((high, low): (f64, f64)) -> Enclosure {
+    Enclosure::point(high) + Enclosure::rounded(low)
+}
+
+/// Enclosures of the emf and its derivatives over temperatures of one range.
+pub(super) fn jet(ranges: &[PublishedRange], t_c: Enclosure) -> Jet {
+    let Some(range) = at(ranges, t_c.high) else { return Jet::UNKNOWN };
+    let emf = Jet::polynomial(range.c.iter().map(|&c| enclosed(c)), t_c);
+    let Some(gauss) = range.gauss else { return emf };
+    let [a0, a1, a2] = gauss.map(enclosed);
+    let away = Jet::variable(t_c).moved(-a2);
+    emf + (away * away).scaled(a1).exponential().scaled(a0)
 }
 
 /// Temperature of an emf between two ends of one range, which the solution may miss by rounding; NaN without one.
