@@ -3,8 +3,8 @@
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::float_cmp)]
 
 use calcore::loop_calibration::{
-    AdjustmentEvent, CalibrationFile, HistoryPoint, Phase, ReferenceFinding, Run, Staircase, compare, history, impact,
-    in_service, in_use, normalized_error, reliability_interval, staircase,
+    AdjustmentEvent, Calibration, CalibrationFile, HistoryPoint, Phase, ReferenceFinding, Run, Staircase, compare,
+    histories, history, impact, in_service, in_use, normalized_error, reliability_interval, staircase,
 };
 
 const SAMPLE: &str = include_str!("../../tests/data/jacket_loop_as_found.json");
@@ -191,4 +191,45 @@ fn a_reference_out_of_tolerance() {
     assert!(impacts.iter().any(|one| one.tag == "TE-4107" && one.changes_verdict));
     let other = ReferenceFinding { tag: "REF-02".into(), ..finding };
     assert!(impact(&runs, &other).unwrap().is_empty());
+}
+
+/// Four years of one loop whose display creeps by 0.05 K a year and was put right by 0.1 K after the second calibration.
+#[test]
+fn histories_of_all_points() {
+    let shifted = |k: f64, phase: Phase| {
+        let mut run = Run { phase, ..found() };
+        for reading in run.set_points.iter_mut().flat_map(|point| &mut point.readings) {
+            if reading.tag == "TIC-4107" {
+                reading.value.iter_mut().for_each(|value| *value += k);
+            }
+        }
+        run.evaluate().unwrap()
+    };
+    let as_found: Vec<_> = [0.0, 0.05, 0.0, 0.05].iter().map(|k| shifted(*k, Phase::AsFound)).collect();
+    let left = shifted(-0.05, Phase::AsLeft);
+    let calibrations: Vec<Calibration<'_>> = as_found
+        .iter()
+        .enumerate()
+        .map(|(i, one)| Calibration { time_a: i as f64, as_found: one, as_left: (i == 1).then_some(&left) })
+        .collect();
+    let all = histories(&calibrations).unwrap();
+    assert_eq!(all.len(), as_found[0].instruments.iter().map(|one| one.points.len()).sum::<usize>());
+    for one in &all {
+        let drift = one.drift.as_ref().unwrap();
+        let slope = if one.tag == "TIC-4107" { 0.05 } else { 0.0 };
+        assert!((drift.slope_k_per_a - slope).abs() < 1e-9, "{} {}", one.tag, drift.slope_k_per_a);
+        let changes: Vec<f64> = one.changes.iter().map(|change| change.change_k).collect();
+        assert!(changes.len() == 3 && changes.iter().all(|change| (change - slope).abs() < 1e-9), "{changes:?}");
+        // Certificate and drift of the reference stand in all of them alike and make no drift.
+        let whole =
+            as_found[0].instrument(&one.tag).unwrap().points.iter().find(|p| p.nominal_c == one.nominal_c).unwrap();
+        let reference = 0.015f64.powi(2) + 0.01f64.powi(2) / 3.0;
+        let own = whole.standard_uncertainty_k.powi(2) - one.points[0].standard_uncertainty_k.powi(2);
+        assert!(own >= reference - 1e-12, "{} {own}", one.tag);
+    }
+    assert_eq!(histories(&calibrations[..1]).unwrap_err().code(), 201);
+    let two = histories(&calibrations[..2]).unwrap();
+    assert!(two.iter().all(|one| one.drift.is_none() && one.changes.len() == 1));
+    let backwards = [calibrations[1], calibrations[0]];
+    assert_eq!(histories(&backwards).unwrap_err().code(), 103);
 }

@@ -4,9 +4,10 @@
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
 use calcore::loop_calibration::{
-    AdjustmentEvent, CalibrationFile, Certificate, CertificateDetails, Change, CorrectedPoint, Drift, Figures,
-    HistoryPoint, Hypothesis, Impact, InstrumentAction, Mapping, Phase, Plan, PlanRequest, Proposal, RecordCheck,
-    ReferenceFinding, Run, RunResult, check_record, compare, from_json, history, impact, plan, record, to_json,
+    AdjustmentEvent, Calibration, CalibrationFile, Certificate, CertificateDetails, Change, CorrectedPoint, Drift,
+    Figures, HistoryPoint, Hypothesis, Impact, InstrumentAction, Mapping, Phase, Plan, PlanRequest, PointHistory,
+    Proposal, RecordCheck, ReferenceFinding, Run, RunResult, check_record, compare, from_json, histories, history,
+    impact, plan, record, to_json,
 };
 use serde::Serialize;
 use serde::de::DeserializeOwned;
@@ -235,6 +236,8 @@ fn results_obey_their_schemas_and_read_back() {
     goes_both_ways("history_points", &points);
     let drift = history(&points).unwrap();
     goes_both_ways::<Drift>("drift", &drift);
+    let calibrations = [0.0, 1.0, 2.0].map(|time_a| Calibration { time_a, as_found: &found, as_left: Some(&left) });
+    goes_both_ways::<Vec<PointHistory>>("histories", &histories(&calibrations).unwrap());
     // A drift that was read predicts the same.
     let again: Drift = from_json(&to_json(&drift).unwrap()).unwrap();
     assert_eq!(again.predict(5.0).unwrap(), drift.predict(5.0).unwrap());

@@ -4,6 +4,7 @@ use crate::error::{Result, finite, positive};
 
 /// How a display comes to its last digit.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize), serde(rename_all = "snake_case"))]
 pub enum Rounding {
     /// To the nearest step; halves go to the even one.

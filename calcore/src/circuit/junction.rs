@@ -50,6 +50,23 @@ pub fn measuring_junction(curve: &dyn SensorCurve, measured_mv: f64, reference_c
     Ok(JunctionReading { t_c, total_mv, per_mv: 1.0 / slope, per_reference_k: curve.slope(reference_c)? / slope })
 }
 
+/// Emf that a couple gives between its measuring and its reference junction, mV.
+///
+/// # Formula
+/// E = E(t) − E(t_ref)
+///
+/// # Arguments
+/// `curve`: emf of the couple against 0 °C, mV; `t_c`: measuring junction, °C; `reference_c`: reference junction, °C.
+///
+/// # Errors
+/// [`crate::Error::NotFinite`]; [`crate::Error::OutOfRange`] outside the range of the curve.
+///
+/// # Source
+/// IEC 60584-1:2013, clause 3.
+pub fn measured_emf(curve: &dyn SensorCurve, t_c: f64, reference_c: f64) -> Result<f64> {
+    Ok(curve.signal(t_c)? - curve.signal(reference_c)?)
+}
+
 /// Error by a reference junction that is warmer than the instrument believes; the cause is in kelvin.
 ///
 /// # Formula

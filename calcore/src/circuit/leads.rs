@@ -44,6 +44,23 @@ pub fn two_wire_reading(element_ohm: f64, first_lead_ohm: f64, second_lead_ohm: 
     Ok(element + first + not_negative("resistance of a lead", second_lead_ohm, "ohm")?)
 }
 
+/// The element behind what an instrument with two wires reads, ohm: the reading less both leads.
+///
+/// # Errors
+/// [`crate::Error::NotFinite`], [`crate::Error::InvalidValue`] for a negative resistance of a lead.
+///
+/// # Example
+/// ```
+/// use calcore::circuit::{two_wire_element, two_wire_reading};
+/// assert_eq!(two_wire_element(two_wire_reading(100.0, 0.25, 0.5)?, 0.25, 0.5)?, 100.0);
+/// # Ok::<(), calcore::Error>(())
+/// ```
+pub fn two_wire_element(read_ohm: f64, first_lead_ohm: f64, second_lead_ohm: f64) -> Result<f64> {
+    let first = not_negative("resistance of a lead", first_lead_ohm, "ohm")?;
+    let both = first + not_negative("resistance of a lead", second_lead_ohm, "ohm")?;
+    Ok(finite("resistance read", read_ohm)? - both)
+}
+
 /// What an instrument with three wires reads: the element and the difference of the two leads that carry the current,
 /// ohm. Equal leads cancel.
 ///

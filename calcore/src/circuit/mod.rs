@@ -25,7 +25,11 @@ pub use effect::Effect;
 pub use extension_wire::{ExtensionWire, ExtensionWireError, extension_wire_error};
 pub use immersion::{Immersion, immersion_from_two_depths};
 pub use indication_error::{Correction, IndicationError};
-pub use junction::{JunctionReading, inhomogeneity_uncertainty, measuring_junction, reference_junction_effect};
-pub use leads::{copper_lead_resistance, three_wire_effect, three_wire_reading, two_wire_effect, two_wire_reading};
+pub use junction::{
+    JunctionReading, inhomogeneity_uncertainty, measured_emf, measuring_junction, reference_junction_effect,
+};
+pub use leads::{
+    copper_lead_resistance, three_wire_effect, three_wire_reading, two_wire_effect, two_wire_element, two_wire_reading,
+};
 pub use leakage::{insulation_effect, resistance_with_insulation, resistance_without_insulation};
 pub use self_heating::{SelfHeating, ZeroPower, dissipation_from_two_currents, self_heating, zero_power_resistance};

@@ -3,6 +3,7 @@
 use super::convert::Conversion;
 use super::result::RunResult;
 use super::run::{CurveDescription, Instrument, LinkKind, Run, Unit};
+use crate::circuit::CurrentLoop;
 use crate::curves::CallendarVanDusen;
 use crate::decision::Verdict;
 use crate::error::Result;
@@ -150,11 +151,14 @@ impl RunResult {
     /// What new coefficients of an element change at every set point, K.
     fn shifts_of_curve(&self, tag: &str, new: &CallendarVanDusen) -> Result<Vec<(usize, f64)>> {
         let Some(element) = self.instrument(tag) else { return Ok(Vec::new()) };
-        let described = self.run.instruments.iter().find(|one| one.tag == tag);
-        let leads_ohm = described.and_then(|one| one.wiring).map_or(0.0, |wiring| wiring.leads_ohm());
+        let Some(described) = self.run.instruments.iter().find(|one| one.tag == tag) else { return Ok(Vec::new()) };
+        let conversion = Conversion::of_instrument(described)?;
         let mut shifts = Vec::with_capacity(element.points.len());
         for point in &element.points {
-            shifts.push((point.set_point, new.temperature(point.reading - leads_ohm)? - point.indicated_c));
+            shifts.push((
+                point.set_point,
+                new.temperature(conversion.sensor_signal(point.reading)?)? - point.indicated_c,
+            ));
         }
         Ok(shifts)
     }
@@ -278,8 +282,12 @@ fn candidates(instrument: &Instrument, own: &Own) -> Result<Vec<Candidate>> {
         let adjustment = if instrument.unit == Unit::Milliampere && instrument.transfer.is_none() {
             // The stage reads t where it should read t − line(t).
             let given = |ideal_c: f64| (ideal_c + coldest.2 - slope * coldest.1) / (1.0 - slope);
-            let ma = |t_c: f64| 4.0 + 16.0 * (t_c - range_low_c) / (range_high_c - range_low_c);
-            Adjustment::OutputTrim { at_4_ma: ma(given(range_low_c)), at_20_ma: ma(given(range_high_c)) }
+            let current = CurrentLoop::new(range_low_c, range_high_c)?;
+            let excess_ma = |ideal_c: f64| current.error_ma_from_k(given(ideal_c) - ideal_c);
+            Adjustment::OutputTrim {
+                at_4_ma: current.current(range_low_c)? + excess_ma(range_low_c)?,
+                at_20_ma: current.current(range_high_c)? + excess_ma(range_high_c)?,
+            }
         } else {
             Adjustment::TwoPointTrim { at_c: (coldest.1, hottest.1), shift_k: (-coldest.2, -hottest.2) }
         };

@@ -1,6 +1,7 @@
 //! Contradictions in how a sensor is connected and read.
 
-use super::check::{Problems, with_article};
+use super::check::Problems;
+use super::check_instruments::with_article;
 use super::convert::{Conversion, temperature_unit};
 use super::links::{ReferenceJunctionDescription, WiringDescription};
 use super::run::{CurveDescription, Instrument, LinkKind, Term, TermDistribution, Unit};

@@ -2,7 +2,7 @@
 //! adjustment.
 
 use super::result::{PointResult, RunResult};
-use super::run::{Phase, Run};
+use super::run::{Direction, Phase, Run};
 use crate::error::{Error, Problem, Result};
 use serde::{Deserialize, Serialize};
 
@@ -153,6 +153,9 @@ pub struct Change {
     pub tag: String,
     /// The set point, °C.
     pub nominal_c: f64,
+    /// How it was approached.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub direction: Option<Direction>,
     /// Error in the first run, K.
     pub before_k: f64,
     /// Error in the second run, K.
@@ -208,6 +211,7 @@ pub fn compare(first: &RunResult, second: &RunResult) -> Vec<Change> {
             changes.push(Change {
                 tag: instrument.tag.clone(),
                 nominal_c: before.nominal_c,
+                direction: direction(first, before),
                 before_k: before.error_k,
                 after_k: after.error_k,
                 change_k,

@@ -1,9 +1,12 @@
 //! From the reading of an instrument to the temperature it stands for, and back.
 
 use super::links::{ReferenceJunctionDescription, WiringDescription};
-use super::reference::{CorrectionTable, SelfHeatingDescription};
+use super::reference::{CorrectionTable, ImmersionDescription, SelfHeatingDescription};
 use super::run::{CurveDescription, Instrument, RangeDescription, Reference, ToleranceDescription, Unit};
-use crate::circuit::CurrentLoop;
+use crate::circuit::{
+    CurrentLoop, Display, Rounding, measured_emf, measuring_junction, reference_junction_effect, two_wire_element,
+    two_wire_reading,
+};
 use crate::curves::{
     BetaThermistor, CallendarVanDusen, PolynomialRtd, SensorCurve, Sprt, SteinhartHart, TabulatedCurve, Thermocouple,
 };
@@ -16,10 +19,12 @@ use crate::tolerance::Tolerance;
 #[derive(Debug)]
 pub(super) struct Conversion {
     kind: Kind,
-    /// Taken off a resistance before anything else.
+    /// Mean error of a display that cuts digits off, in its unit.
+    cut_off: f64,
+    /// Both leads of a resistance.
     leads_ohm: Option<f64>,
-    /// Emf of the reference junction, added to a voltage.
-    junction_mv: Option<f64>,
+    /// Temperature of the reference junction of a voltage, where its emf is to be added, °C.
+    junction_c: Option<f64>,
     /// Corrections, scale and self-heating of a reference.
     certificate: Option<Certificate>,
 }
@@ -40,6 +45,7 @@ struct Certificate {
     readout: Option<CorrectionTable>,
     temperature: Option<CorrectionTable>,
     self_heating: Option<SelfHeatingDescription>,
+    immersion: Option<ImmersionDescription>,
 }
 
 impl Conversion {
@@ -54,12 +60,15 @@ impl Conversion {
             readout: reference.readout_correction.clone(),
             temperature: reference.temperature_correction.clone(),
             self_heating: reference.self_heating,
+            immersion: reference.immersion,
         };
         let plain = certificate.scale.is_none()
             && certificate.readout.is_none()
             && certificate.temperature.is_none()
-            && certificate.self_heating.is_none();
-        let mut it = Self { kind, leads_ohm: None, junction_mv: None, certificate: (!plain).then_some(certificate) };
+            && certificate.self_heating.is_none()
+            && certificate.immersion.is_none();
+        let certificate = (!plain).then_some(certificate);
+        let mut it = Self { kind, cut_off: 0.0, leads_ohm: None, junction_c: None, certificate };
         it.set_junction(reference.reference_junction, None)?;
         Ok(it)
     }
@@ -75,7 +84,11 @@ impl Conversion {
             }
         };
         let leads_ohm = instrument.wiring.map(WiringDescription::leads_ohm);
-        let mut it = Self { kind, leads_ohm, junction_mv: None, certificate: None };
+        let cut_off = match instrument.rounding {
+            Some(Rounding::Truncate) => Display::new(instrument.resolution, Rounding::Truncate)?.mean_error(),
+            Some(Rounding::Nearest) | None => 0.0,
+        };
+        let mut it = Self { kind, cut_off, leads_ohm, junction_c: None, certificate: None };
         it.set_junction(instrument.reference_junction, None)?;
         Ok(it)
     }
@@ -87,29 +100,34 @@ impl Conversion {
         measured_c: Option<f64>,
     ) -> Result<()> {
         let (Some(junction), Kind::Curve(curve)) = (junction, &self.kind) else { return Ok(()) };
-        self.junction_mv = match junction.t_c() {
-            None => None,
-            Some(t_c) => Some(curve.signal(measured_c.unwrap_or(t_c))?),
-        };
-        Ok(())
+        self.junction_c = junction.t_c().map(|t_c| measured_c.unwrap_or(t_c));
+        match self.junction_c {
+            // Refused here rather than at every reading.
+            Some(t_c) => curve.signal(t_c).map(|_| ()),
+            None => Ok(()),
+        }
+    }
+
+    /// Signal of the sensor itself behind a reading: without what display and leads add.
+    pub(super) fn sensor_signal(&self, reading: f64) -> Result<f64> {
+        let value = reading - self.cut_off;
+        self.leads_ohm.map_or(Ok(value), |leads_ohm| two_wire_element(value, leads_ohm, 0.0))
     }
 
     /// Temperature that a reading stands for, °C.
     pub(super) fn to_c(&self, value: f64) -> Result<f64> {
-        let mut value = value;
-        if let Some(leads_ohm) = self.leads_ohm {
-            value -= leads_ohm;
-        }
-        if let Some(junction_mv) = self.junction_mv {
-            value += junction_mv;
-        }
+        let mut value = value - self.cut_off;
         if let Some(table) = self.certificate.as_ref().and_then(|c| c.readout.as_ref()) {
             value += table.value(value)?;
         }
-        let mut t_c = match &self.kind {
-            Kind::Curve(curve) => curve.temperature(value)?,
-            Kind::Current(current) => current.value(value)?,
-            Kind::Temperature(unit) => unit.to_c(value)?,
+        if let Some(leads_ohm) = self.leads_ohm {
+            value = two_wire_element(value, leads_ohm, 0.0)?;
+        }
+        let mut t_c = match (&self.kind, self.junction_c) {
+            (Kind::Curve(curve), Some(junction_c)) => measuring_junction(&**curve, value, junction_c)?.t_c,
+            (Kind::Curve(curve), None) => curve.temperature(value)?,
+            (Kind::Current(current), _) => current.value(value)?,
+            (Kind::Temperature(unit), _) => unit.to_c(value)?,
         };
         if let Some(certificate) = &self.certificate {
             if let Some(scale) = certificate.scale {
@@ -119,7 +137,10 @@ impl Conversion {
                 t_c += table.value(t_c)?;
             }
             if let Some(heating) = certificate.self_heating {
-                t_c -= heating.excess_k(value);
+                t_c -= heating.excess_k(value)?;
+            }
+            if let Some(stem) = certificate.immersion {
+                t_c = stem.true_temperature(t_c)?;
             }
         }
         Ok(t_c)
@@ -127,18 +148,16 @@ impl Conversion {
 
     /// Reading of an instrument that a temperature calls for.
     pub(super) fn reading_at(&self, t_c: f64) -> Result<f64> {
-        let mut value = match &self.kind {
-            Kind::Curve(curve) => curve.signal(t_c)?,
-            Kind::Current(current) => current.current(t_c)?,
-            Kind::Temperature(unit) => unit.from_c(t_c)?,
+        let mut value = match (&self.kind, self.junction_c) {
+            (Kind::Curve(curve), Some(junction_c)) => measured_emf(&**curve, t_c, junction_c)?,
+            (Kind::Curve(curve), None) => curve.signal(t_c)?,
+            (Kind::Current(current), _) => current.current(t_c)?,
+            (Kind::Temperature(unit), _) => unit.from_c(t_c)?,
         };
         if let Some(leads_ohm) = self.leads_ohm {
-            value += leads_ohm;
+            value = two_wire_reading(value, leads_ohm, 0.0)?;
         }
-        if let Some(junction_mv) = self.junction_mv {
-            value -= junction_mv;
-        }
-        Ok(value)
+        Ok(value + self.cut_off)
     }
 
     /// Size of one unit of the reading at a temperature, K, as an amount.
@@ -153,7 +172,7 @@ impl Conversion {
     /// How far the result moves per kelvin of the reference junction: the ratio of the slopes there and at the hot end.
     pub(super) fn junction_sensitivity(&self, junction_c: f64, t_c: f64) -> Result<f64> {
         match &self.kind {
-            Kind::Curve(curve) => Ok(curve.slope(junction_c)? / curve.slope(t_c)?),
+            Kind::Curve(curve) => Ok(-reference_junction_effect(&**curve, t_c, junction_c, 0.0)?.error_k_per_unit),
             Kind::Current(_) | Kind::Temperature(_) => Ok(0.0),
         }
     }
@@ -203,12 +222,6 @@ impl RangeDescription {
     pub(super) fn ends_c(&self) -> Result<(f64, f64)> {
         let unit = temperature_unit(self.unit).unwrap_or(TemperatureUnit::Celsius);
         Ok((unit.to_c(self.low)?, unit.to_c(self.high)?))
-    }
-
-    /// Its span, K.
-    pub(super) fn span_k(&self) -> Result<f64> {
-        let unit = temperature_unit(self.unit).unwrap_or(TemperatureUnit::Celsius);
-        unit.difference_to_k((self.high - self.low).abs())
     }
 }
 

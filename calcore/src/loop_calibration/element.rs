@@ -3,7 +3,6 @@
 use super::convert::Conversion;
 use super::covariance::shared;
 use super::evaluate::{EvaluatedInstrument, EvaluatedPoint};
-use super::links::WiringDescription;
 use super::result::{ElementFit, Warning};
 use super::run::{CurveDescription, LinkKind};
 use super::terms::ScopedTerm;
@@ -66,8 +65,7 @@ fn fit(
 ) -> Result<(CallendarVanDusenFit, ElementFit)> {
     let points = &element.points;
     let t_c: Vec<f64> = points.iter().map(|point| point.result.reference_c).collect();
-    let leads_ohm = element.instrument.wiring.map_or(0.0, WiringDescription::leads_ohm);
-    let ohm: Vec<f64> = points.iter().map(|point| point.result.reading - leads_ohm).collect();
+    let ohm = points.iter().map(|p| conversion.sensor_signal(p.result.reading)).collect::<Result<Vec<f64>>>()?;
     let mut u_ohm = Vec::with_capacity(points.len());
     for point in points {
         let private: f64 = point.terms.iter().filter(|term| !term.is_shared()).map(ScopedTerm::variance_k2).sum();

@@ -7,6 +7,7 @@ use super::prepare::{Prepared, PreparedInstrument, Record};
 use super::result::{InstrumentResult, PointResult, RunResult, SetPointResult, Warning};
 use super::run::{DecisionDescription, Instrument, Reading, RuleName, Run, SetPoint};
 use super::terms::{ScopedTerm, budget, join, repeatability, resolution};
+use crate::circuit::IndicationError;
 use crate::decision::{GuardBand, Limits, Rule, Verdict, decide};
 use crate::error::{Error, Result};
 use crate::settling::{SteadyCriterion, settled, steady};
@@ -194,7 +195,7 @@ impl Run {
             prepared_instrument.connection_terms(own, reading, reference_c, k_per_unit, &mut terms)?;
             terms.extend(timing.terms);
             if instrument.resolution > 0.0 {
-                terms.push(resolution(instrument.resolution, k_per_unit, &instrument.tag));
+                terms.push(resolution(instrument.resolution, k_per_unit, &instrument.tag)?);
             }
             if prepared.has_sources {
                 join(&mut terms);
@@ -206,6 +207,7 @@ impl Run {
             let limits = Limits { lower: Some(tolerance.lower_k), upper: Some(tolerance.upper_k) };
             let decision = decide(error_k, budget.standard_uncertainty, limits, rule)?;
             let reading_mean = mean(&reading.value);
+            let (low_c, high_c) = instrument.range.ends_c()?;
             let result = PointResult {
                 set_point: i,
                 nominal_c: set_point.nominal_c,
@@ -214,7 +216,7 @@ impl Run {
                 indicated_c: reference_c + error_k,
                 error: reading_mean - own.reading_at(reference_c)?,
                 error_k,
-                error_percent_of_span: 100.0 * error_k / instrument.range.span_k()?,
+                error_percent_of_span: IndicationError::new(error_k)?.percent_of_span(low_c, high_c)?,
                 standard_uncertainty_k: budget.standard_uncertainty,
                 expanded_uncertainty_k: budget.expanded_uncertainty,
                 expanded_uncertainty: budget.expanded_uncertainty / k_per_unit,

@@ -19,7 +19,7 @@ pub struct Table {
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Mapping {
-    /// Column of the time, in seconds or as hh:mm:ss.
+    /// Column of the time: in seconds, as hh:mm:ss, or as date and time (ISO 8601, then in seconds since 1970).
     pub time: String,
     /// Column of the set point, °C; rows that follow each other with the same one belong together.
     pub set_point: String,
@@ -253,17 +253,59 @@ fn number(text: &str, mark: char) -> Option<f64> {
     text.parse().ok().filter(|value: &f64| plain && value.is_finite())
 }
 
-/// Seconds, or hours, minutes and seconds.
+/// Seconds, hours with minutes and seconds, or a date and time.
 fn seconds(text: &str, mark: char) -> Option<f64> {
+    match text.trim() {
+        text if text.contains(':') && text.contains('-') => moment(text, mark),
+        text if text.contains(':') => clock(text, mark),
+        text => number(text, mark),
+    }
+}
+
+/// Hours, minutes and seconds.
+fn clock(text: &str, mark: char) -> Option<f64> {
     let parts: Vec<&str> = text.split(':').collect();
     match parts.as_slice() {
-        [one] => number(one, mark),
         [h, m, s] => {
             let (h, m, s) = (h.trim().parse::<u32>().ok()?, m.trim().parse::<u32>().ok()?, number(s, mark)?);
             (m < 60 && (0.0..60.0).contains(&s)).then(|| f64::from(h) * 3600.0 + f64::from(m) * 60.0 + s)
         }
         _ => None,
     }
+}
+
+/// Date and time of ISO 8601, such as `2026-05-04T10:15:30.5`, in seconds since the beginning of 1970 on the same clock;
+/// a `Z` or an offset at its end is taken into account.
+///
+/// # Source
+/// ISO 8601-1:2019 (extended format); days by the rule of the Gregorian calendar.
+fn moment(text: &str, mark: char) -> Option<f64> {
+    let (date, time) = text.split_once(['T', ' '])?;
+    let whole = |text: &str, digits: usize| {
+        (text.len() == digits && text.bytes().all(|b| b.is_ascii_digit())).then(|| text.parse::<i64>().ok()).flatten()
+    };
+    let parts: Vec<&str> = date.split('-').collect();
+    let [y, m, d] = parts.as_slice() else { return None };
+    let (year, month, day) = (whole(y, 4)?, whole(m, 2)?, whole(d, 2)?);
+    let leap = year % 4 == 0 && (year % 100 != 0 || year % 400 == 0);
+    let lengths = [31, if leap { 29 } else { 28 }, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31];
+    let length = *lengths.get(usize::try_from(month - 1).ok()?)?;
+    if day < 1 || day > length {
+        return None;
+    }
+    let (time, offset_s) = if let Some(time) = time.strip_suffix('Z') {
+        (time, 0.0)
+    } else if let Some(at) = time.find(['+', '-']) {
+        let (hours, minutes) = time[at + 1..].split_once(':')?;
+        let amount = 3600 * whole(hours, 2)? + 60 * whole(minutes, 2)?;
+        (&time[..at], if time[at..].starts_with('-') { -(amount as f64) } else { amount as f64 })
+    } else {
+        (time, 0.0)
+    };
+    // Days from a year that begins in March, so that the leap day comes last.
+    let (y, m) = if month > 2 { (year, month - 3) } else { (year - 1, month + 9) };
+    let days = 365 * y + y / 4 - y / 100 + y / 400 + (153 * m + 2) / 5 + day - 1 - 719_468;
+    Some(days as f64 * 86_400.0 + clock(time, mark)? - offset_s)
 }
 
 /// Lines and fields, quotes as RFC 4180 has them; empty lines are skipped.
@@ -304,4 +346,23 @@ fn split(text: &str, separator: char) -> Result<Vec<Vec<String>>> {
     }
     rows.retain(|row| row.iter().any(|cell| !cell.trim().is_empty()));
     Ok(rows)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Seconds since 1970 by the date command of GNU coreutils (date -u -d ... +%s).
+    #[test]
+    fn moments() {
+        assert_eq!(seconds("1970-01-01T00:00:00", '.'), Some(0.0));
+        assert_eq!(seconds("2026-05-04T10:15:30.5", '.'), Some(1_777_889_730.5));
+        assert_eq!(seconds("2000-02-29 23:59:59Z", '.'), Some(951_868_799.0));
+        assert_eq!(seconds("2026-05-04T12:15:30+02:00", '.'), Some(1_777_889_730.0));
+        assert_eq!(seconds("2026-05-04T05:45:30-04:30", '.'), Some(1_777_889_730.0));
+        assert_eq!(seconds("1:02:03,5", ','), Some(3723.5));
+        for wrong in ["2026-02-29T00:00:00", "2026-13-01T00:00:00", "2026-05-04", "26-05-04T00:00:00", "1:60:00", "x"] {
+            assert_eq!(seconds(wrong, '.'), None, "{wrong}");
+        }
+    }
 }

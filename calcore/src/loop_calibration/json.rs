@@ -58,7 +58,7 @@ pub fn to_json(value: &impl Serialize) -> Result<String> {
 #[cfg(feature = "schema")]
 pub fn schemas() -> Result<Vec<(&'static str, String)>> {
     use schemars::{Schema, schema_for};
-    let all: [(&str, Schema); 20] = [
+    let all: [(&str, Schema); 21] = [
         ("run", schema_for!(super::Run)),
         ("run_result", schema_for!(super::RunResult)),
         ("record", schema_for!(super::record::Document)),
@@ -77,6 +77,7 @@ pub fn schemas() -> Result<Vec<(&'static str, String)>> {
         ("certificate", schema_for!(super::Certificate)),
         ("history_points", schema_for!(Vec<super::HistoryPoint>)),
         ("drift", schema_for!(super::Drift)),
+        ("histories", schema_for!(Vec<super::PointHistory>)),
         ("reference_finding", schema_for!(super::ReferenceFinding)),
         ("impacts", schema_for!(Vec<super::Impact>)),
     ];

@@ -1,6 +1,7 @@
 //! What lies between an element and its reading, and what the readings of a user's own link stand for.
 
 use super::run::{RangeDescription, Unit};
+use super::transfer::PolynomialTransfer;
 use crate::curves::{Interpolation, SensorCurve, TabulatedCurve};
 use crate::error::{Error, Result};
 use serde::{Deserialize, Serialize};
@@ -108,6 +109,11 @@ pub enum TransferDescription {
         /// Reading at the upper end of the range.
         at_high: f64,
     },
+    /// A polynomial of the temperature, which must rise or fall all the way over the range and a tenth of it beyond.
+    Polynomial {
+        /// Coefficients of 1, t, t², …, t in °C.
+        coefficients: Vec<f64>,
+    },
     /// A table.
     Table {
         /// Temperatures, °C.
@@ -141,6 +147,11 @@ impl TransferDescription {
                 // A tenth of the span further at both ends: a link out of adjustment reads beyond its range.
                 let (over_c, over) = (0.1 * (high_c - low_c), 0.1 * (at_high - at_low));
                 table(&[low_c - over_c, high_c + over_c], &[at_low - over, at_high + over], Interpolation::Linear)?
+            }
+            Self::Polynomial { coefficients } => {
+                let (a, b) = range.ends_c()?;
+                let (low_c, high_c, over_c) = (a.min(b), a.max(b), 0.1 * (b - a).abs());
+                return Ok(Box::new(PolynomialTransfer::new(coefficients, low_c - over_c, high_c + over_c, name)?));
             }
             Self::Table { t_c, reading, interpolation } => table(t_c, reading, *interpolation)?,
         }))

@@ -14,7 +14,7 @@
 //! [`RunResult::certificate`] and [`RunResult::points_csv`].
 //!
 //! Over several runs: [`CalibrationFile`] keeps what was found from being overwritten, [`compare`] gives the effect of
-//! an adjustment, [`history`] the drift and the next due date, [`impact`] what rests on a reference that was off.
+//! an adjustment, [`histories`] and [`history`] the drift and the next due date, [`impact`] what rests on a reference that was off.
 //! [`record`] writes it all down in a canonical form with a hash, [`check_record`] computes it again.
 
 mod action;
@@ -22,7 +22,11 @@ mod adjust;
 mod attribution;
 mod certificate;
 mod check;
+mod check_instruments;
 mod check_links;
+mod check_readings;
+mod check_reference;
+mod check_tolerance;
 mod compare;
 mod convert;
 mod corrected;
@@ -30,6 +34,7 @@ mod covariance;
 mod element;
 mod evaluate;
 mod figures;
+mod histories;
 mod history;
 mod hypotheses;
 mod import;
@@ -45,6 +50,7 @@ mod run;
 mod shape_coverage;
 mod terms;
 mod trace;
+mod transfer;
 
 pub use action::{Action, InstrumentAction};
 pub use adjust::{Adjustment, Proposal, RemainingError};
@@ -53,6 +59,7 @@ pub use certificate::{Certificate, CertificateDetails, CertificateRow, conformit
 pub use compare::{AdjustmentEvent, CalibrationFile, Change, compare, normalized_error};
 pub use corrected::CorrectedPoint;
 pub use figures::{Figures, Linearity};
+pub use histories::{Calibration, PointHistory, histories};
 pub use history::{
     Drift, HistoryPoint, ReliabilityInterval, Staircase, history, in_service, in_use, reliability_interval, staircase,
 };
@@ -68,7 +75,9 @@ pub use plan::{
     fit_points, plan,
 };
 pub use record::{RECORD_VERSION, RecordCheck, check_record, content_hash, record};
-pub use reference::{CombineReferences, CorrectionTable, ReferenceComparison, SelfHeatingDescription};
+pub use reference::{
+    CombineReferences, CorrectionTable, ImmersionDescription, ReferenceComparison, SelfHeatingDescription,
+};
 pub use result::{
     Attribution, ElementFit, InstrumentResult, LinkShare, PointResult, RunResult, SetPointAttribution, SetPointResult,
     Warning,

@@ -29,8 +29,9 @@ struct PreparedReference<'a> {
     described: &'a Reference,
     conversion: Conversion,
     terms: Vec<PreparedTerm<'a>>,
-    /// Number of the error of its reference junction.
+    /// Numbers of the errors of its reference junction and of the correction of its stem.
     junction: u32,
+    stem: u32,
     /// Its part in the reference temperature.
     weight: f64,
 }
@@ -69,6 +70,7 @@ impl<'a> Prepared<'a> {
                 conversion: Conversion::of_reference(described)?,
                 terms: numbers.prepare(&described.tag, &described.contributions, TermScope::Run),
                 junction: numbers.next(),
+                stem: numbers.next(),
                 weight: if mean_of_all { 1.0 / count as f64 } else { f64::from(u8::from(i == 0)) },
             });
         }
@@ -203,6 +205,11 @@ impl PreparedReference<'_> {
         }
         let (tag, junction) = (&self.described.tag, self.described.reference_junction);
         terms.extend(junction_term(tag, junction, None, self.junction, &self.conversion, t_c, sign)?);
+        if let Some(stem) = self.described.immersion {
+            let (scope, quantity) = (Scope::Run(self.stem), format!("{tag}: immersion"));
+            let term = ScopedTerm::kelvin(scope, &quantity, Shape::Normal, stem.relative_uncertainty);
+            terms.push(ScopedTerm { sensitivity: -sign * stem.error_k(t_c)?, ..term });
+        }
         Ok(())
     }
 }

@@ -1,5 +1,6 @@
 //! The reference temperature: corrections of certificates, several references, and whether they agree.
 
+use crate::circuit::{Immersion, self_heating};
 use crate::error::{Error, Result, finite, same_length};
 use serde::{Deserialize, Serialize};
 
@@ -73,9 +74,48 @@ pub struct SelfHeatingDescription {
 
 impl SelfHeatingDescription {
     /// What a resistance reads too high, K.
-    pub(super) fn excess_k(self, ohm: f64) -> f64 {
-        let squares = self.current_ma * self.current_ma - self.certificate_current_ma * self.certificate_current_ma;
-        self.k_per_mw * 1e-3 * ohm * squares
+    pub(super) fn excess_k(self, ohm: f64) -> Result<f64> {
+        if self.k_per_mw <= 0.0 {
+            return Ok(0.0);
+        }
+        let at = |ma: f64| Ok::<f64, Error>(self_heating(ma, ohm, 1.0 / self.k_per_mw)?.error_k);
+        Ok(at(self.current_ma)? - at(self.certificate_current_ma)?)
+    }
+}
+
+/// A stem that is not deep enough in the block: it conducts heat to its surroundings, and its reading is corrected.
+///
+/// # Formula
+/// As [`crate::circuit::Immersion`]; the correction is as uncertain as it is stated, with one cause for all set points.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(deny_unknown_fields)]
+pub struct ImmersionDescription {
+    /// Effective diameter of the stem, mm.
+    pub effective_diameter_mm: f64,
+    /// Factor of the exponential, 1 if nothing is known.
+    pub factor: f64,
+    /// How deep the stem is in the block, without the length of the sensor, mm.
+    pub depth_mm: f64,
+    /// Temperature of its surroundings, °C.
+    pub ambient_c: f64,
+    /// Standard uncertainty of the correction as a part of it, such as 0.5.
+    pub relative_uncertainty: f64,
+}
+
+impl ImmersionDescription {
+    fn stem(self) -> Result<Immersion> {
+        Immersion::new(self.effective_diameter_mm, self.factor)
+    }
+
+    /// True temperature behind a reading, °C.
+    pub(super) fn true_temperature(self, read_c: f64) -> Result<f64> {
+        self.stem()?.true_temperature(read_c, self.ambient_c, self.depth_mm)
+    }
+
+    /// What the stem reads too high at a temperature, K.
+    pub(super) fn error_k(self, t_c: f64) -> Result<f64> {
+        self.stem()?.error_k(t_c, self.ambient_c, self.depth_mm)
     }
 }
 

@@ -3,7 +3,8 @@
 //! Every field has a unit, in its name or beside it. A missing, unknown or misspelt field is refused with its path.
 
 use super::links::{ReferenceJunctionDescription, TransferDescription, WiringDescription};
-use super::reference::{CombineReferences, CorrectionTable, SelfHeatingDescription};
+use super::reference::{CombineReferences, CorrectionTable, ImmersionDescription, SelfHeatingDescription};
+use crate::circuit::Rounding;
 use crate::curves::Interpolation;
 use crate::error::{Error, Problem, Result};
 use crate::settling::SettledCriterion;
@@ -280,6 +281,9 @@ pub struct Reference {
     /// Its self-heating, if it is read at another current than its certificate is for.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub self_heating: Option<SelfHeatingDescription>,
+    /// Its stem, if it is not deep enough for its length to be of no effect.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub immersion: Option<ImmersionDescription>,
     /// Its time constant, s; the lag counts where an instrument has one too.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub time_constant_s: Option<f64>,
@@ -423,6 +427,10 @@ pub struct Instrument {
     pub tolerance: ToleranceDescription,
     /// Smallest step of its reading, in its unit; 0 if it does not count.
     pub resolution: f64,
+    /// How its display comes to the last digit; to the nearest step if left out. One that cuts digits off is read half
+    /// a step too low on average, which is put right.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub rounding: Option<Rounding>,
     /// Further contributions to the uncertainty of its readings: a meter's certificate, leads.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub contributions: Vec<Term>,

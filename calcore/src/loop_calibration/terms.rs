@@ -3,6 +3,7 @@
 use super::reference::interpolate;
 use super::run::{CoverageDescription, Term, TermDistribution, TermScope, Unit};
 use super::shape_coverage::coverage_factor_of_shapes;
+use crate::circuit::{Display, Rounding};
 use crate::error::Result;
 use crate::uncertainty::{Budget, Contribution, Coverage, Shape};
 use std::collections::BTreeMap;
@@ -180,15 +181,16 @@ fn standard(distribution: &TermDistribution, t_c: f64) -> Result<(Shape, f64, f6
 }
 
 /// The rounding of a reading to its resolution: rectangular over one step.
-pub(super) fn resolution(step: f64, k_per_unit: f64, tag: &str) -> ScopedTerm {
-    ScopedTerm {
+pub(super) fn resolution(step: f64, k_per_unit: f64, tag: &str) -> Result<ScopedTerm> {
+    let display = Display::new(step, Rounding::Nearest)?;
+    Ok(ScopedTerm {
         scope: Scope::Private,
         quantity: format!("{tag}: resolution").into(),
         distribution: Shape::Rectangular,
-        standard_uncertainty: step / 12f64.sqrt(),
+        standard_uncertainty: display.uncertainty(),
         degrees_of_freedom: f64::INFINITY,
         sensitivity: k_per_unit,
-    }
+    })
 }
 
 /// The scatter of repeated differences from the reference, K: standard deviation of their mean (JCGM 100:2008, 4.2).
