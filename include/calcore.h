@@ -15,7 +15,8 @@
  * Handles are made by a function that ends in _new or that says so, and released by the matching _free, once; null is
  *   fine there. Releasing one that is still in use by another thread is a fault of the caller. A handle of another type,
  *   and where it can be seen a released one, gives CALCORE_E_HANDLE.
- * Threads. No function keeps any state between calls. A handle does not change once it is made: any number of threads
+ * Threads. No function keeps any state between calls. A handle does not change once it is made, except where its type says
+ *   so (what takes readings one at a time, a file that grows; their calls wait for each other): any number of threads
  *   may use it at once. `err` and outputs belong to one thread during a call.
  * Callbacks must return: neither longjmp nor a C++ exception may leave them.
  * Text is UTF-8 and ends with a zero byte; lengths given with it do not count that byte.
@@ -210,6 +211,21 @@
 #define CALCORE_MONOTONE_CUBIC 1
 
 /**
+ * Text of a sub-range: its name, the section of the scale that defines it ("3.3.1.1" and so on).
+ */
+#define CALCORE_SUBRANGE_NAME 0
+
+/**
+ * Text of a sub-range: name of coefficient i.
+ */
+#define CALCORE_SUBRANGE_COEFFICIENT 1
+
+/**
+ * Text of a sub-range: fixed point i at which it is calibrated.
+ */
+#define CALCORE_SUBRANGE_POINT 2
+
+/**
  * Side of a type B couple: none is chosen, and an emf that two temperatures give is refused.
  */
 #define CALCORE_SIDE_NONE 0
@@ -305,6 +321,21 @@
 #define CALCORE_FILM 1
 
 /**
+ * How sure a tolerance is: public summaries of the standard agree.
+ */
+#define CALCORE_CONFIRMED_BY_SUMMARIES 0
+
+/**
+ * How sure a tolerance is: public summaries differ; the value is the one of most of them.
+ */
+#define CALCORE_CONFIRMATION_CONFLICT 1
+
+/**
+ * How sure a tolerance is: not confirmed, from memory.
+ */
+#define CALCORE_UNCONFIRMED 2
+
+/**
  * Form of the entries of a transmitter: R0, A, B, C.
  */
 #define CALCORE_ENTRY_ABC 0
@@ -373,6 +404,12 @@
  * Kind of a fit: a model of the caller.
  */
 #define CALCORE_FIT_MODEL 6
+
+/**
+ * Kind of a fit: deviation of a sensor from its reference curve; parameters its coefficients from the first power of t on, or
+ * from the constant on if the deviation is free at 0 °C; residuals in the unit of the signal.
+ */
+#define CALCORE_FIT_DEVIATION 7
 
 /**
  * Bit of `held`: R0 was held.
@@ -647,6 +684,21 @@
 #define CALCORE_UNSTEADY_OTHER 5
 
 /**
+ * Not settled: the readings scatter too far about their line.
+ */
+#define CALCORE_UNSTEADY_SCATTER 6
+
+/**
+ * Not settled: more than a fifth of the readings in the window are spikes.
+ */
+#define CALCORE_UNSTEADY_SPIKES 7
+
+/**
+ * Not settled: the criterion is met, but not yet for the dwell.
+ */
+#define CALCORE_UNSTEADY_DWELL 8
+
+/**
  * What a link is: the sensing element.
  */
 #define CALCORE_ELEMENT 0
@@ -783,6 +835,20 @@ typedef struct calcore_cvd calcore_cvd;
  * Immutable once made; any number of threads may use it at once. Released by calcore_fit_free.
  */
 typedef struct calcore_fit calcore_fit;
+
+/**
+ * Takes readings one at a time and judges them.
+ *
+ * It changes with every reading: calls from several threads wait for each other. Released by calcore_monitor_free.
+ */
+typedef struct calcore_monitor calcore_monitor;
+
+/**
+ * The ratio of two variances that tells a steady signal from a moving one, one value at a time.
+ *
+ * It changes with every value: calls from several threads wait for each other. Released by calcore_r_statistic_free.
+ */
+typedef struct calcore_r_statistic calcore_r_statistic;
 
 /**
  * What came out of a run. Keeps all it needs: the run may be released before it.
@@ -984,6 +1050,88 @@ typedef struct calcore_likely {
 } calcore_likely;
 
 /**
+ * What a resistance thermometer by a polynomial is.
+ */
+typedef struct calcore_polynomial_rtd_numbers {
+    /**
+     * sizeof(calcore_polynomial_rtd_numbers), set by the caller.
+     */
+    size_t size;
+    /**
+     * Resistance at 0 °C, ohm.
+     */
+    double r0;
+    /**
+     * (R(100 °C) - R0) / (100 K R0), 1/K.
+     */
+    double alpha;
+    /**
+     * Where the slope has a step, °C; NaN where it has none.
+     */
+    double kink_c;
+} calcore_polynomial_rtd_numbers;
+
+/**
+ * Whether the platinum is pure and unstrained enough for the scale.
+ */
+typedef struct calcore_acceptance {
+    /**
+     * sizeof(calcore_acceptance), set by the caller.
+     */
+    size_t size;
+    /**
+     * 1 if the criterion at gallium or the one at mercury is met, else 0.
+     */
+    int32_t accepted;
+    /**
+     * 1 if the thermometer may also be used up to the freezing point of silver, 0 if not, 2 without a ratio there.
+     */
+    int32_t accepted_to_silver;
+    /**
+     * Which criteria are not met: a sum of CALCORE_FAILED_GALLIUM, CALCORE_FAILED_MERCURY and CALCORE_FAILED_SILVER.
+     */
+    int32_t failed;
+    /**
+     * How many criteria were looked at: as many as ratios were given.
+     */
+    int32_t criteria;
+} calcore_acceptance;
+
+/**
+ * A sub-range of the ITS-90.
+ */
+typedef struct calcore_subrange {
+    /**
+     * sizeof(calcore_subrange), set by the caller.
+     */
+    size_t size;
+    /**
+     * Lower end, K.
+     */
+    double low_k;
+    /**
+     * Upper end, K.
+     */
+    double high_k;
+    /**
+     * Coefficients of its deviation function, without the ratio at aluminium.
+     */
+    size_t coefficients;
+    /**
+     * Fixed points at which it is calibrated, the triple point of water left out.
+     */
+    size_t points;
+    /**
+     * 1 if the ratio at aluminium follows the coefficients, else 0.
+     */
+    int32_t needs_aluminium;
+    /**
+     * Its number in the scale's own table of sub-ranges.
+     */
+    int32_t number;
+} calcore_subrange;
+
+/**
  * The numbers of a calcore_thermocouple.
  */
 typedef struct calcore_thermocouple_numbers {
@@ -1072,32 +1220,6 @@ typedef struct calcore_fixed_point {
      */
     double k_per_m;
 } calcore_fixed_point;
-
-/**
- * Whether the platinum is pure and unstrained enough for the scale.
- */
-typedef struct calcore_acceptance {
-    /**
-     * sizeof(calcore_acceptance), set by the caller.
-     */
-    size_t size;
-    /**
-     * 1 if the criterion at gallium or the one at mercury is met, else 0.
-     */
-    int32_t accepted;
-    /**
-     * 1 if the thermometer may also be used up to the freezing point of silver, 0 if not, 2 without a ratio there.
-     */
-    int32_t accepted_to_silver;
-    /**
-     * Which criteria are not met: a sum of CALCORE_FAILED_GALLIUM, CALCORE_FAILED_MERCURY and CALCORE_FAILED_SILVER.
-     */
-    int32_t failed;
-    /**
-     * How many criteria were looked at: as many as ratios were given.
-     */
-    int32_t criteria;
-} calcore_acceptance;
 
 /**
  * A 4 mA to 20 mA output or input with its range and its levels. Plain numbers: nothing to release, copied freely.
@@ -1426,6 +1548,42 @@ typedef calcore_status (*calcore_curve_model)(double x,
                                               void *user);
 
 /**
+ * Where the results of a batch go, one row a sensor; NaN in the rows of sensors that could not be fitted. Zero it, set `size`,
+ * and set the pointers to what is wanted; null leaves a result out. The arrays are the caller's and must overlap with
+ * nothing.
+ */
+typedef struct calcore_batch_results {
+    /**
+     * sizeof(calcore_batch_results), set by the caller.
+     */
+    size_t size;
+    /**
+     * R0 (ohm), A (1/K), B (1/K^2), C (1/K^4): 4 numbers a sensor.
+     */
+    double *coefficients;
+    /**
+     * Covariance over R0, A, B, C, row by row: 16 numbers a sensor.
+     */
+    double *covariance;
+    /**
+     * Chi-squared where uncertainties are stated, else the sum of squares of the residuals, ohm^2.
+     */
+    double *chi_squared;
+    /**
+     * Points minus fitted coefficients.
+     */
+    size_t *degrees_of_freedom;
+    /**
+     * Observed minus fitted resistance of each point, ohm: as many numbers as resistances.
+     */
+    double *residuals_ohm;
+    /**
+     * CALCORE_OK or why the sensor could not be fitted: a CALCORE_E_ code for each sensor.
+     */
+    calcore_status *statuses;
+} calcore_batch_results;
+
+/**
  * R0, alpha, delta and beta of a fitted curve with their covariance.
  */
 typedef struct calcore_alpha_delta_beta {
@@ -1504,7 +1662,7 @@ typedef struct calcore_fit_report {
      */
     double r_squared;
     /**
-     * CALCORE_FIT_CVD to CALCORE_FIT_MODEL.
+     * CALCORE_FIT_CVD to CALCORE_FIT_DEVIATION.
      */
     int32_t kind;
     /**
@@ -1529,6 +1687,28 @@ typedef struct calcore_fit_report {
      */
     int32_t reserved;
 } calcore_fit_report;
+
+/**
+ * How good a choice of set points is.
+ */
+typedef struct calcore_set_point_choice {
+    /**
+     * sizeof(calcore_set_point_choice), set by the caller.
+     */
+    size_t size;
+    /**
+     * Largest standard uncertainty of the curve fitted to these points, over the range, K.
+     */
+    double largest_uncertainty_k;
+    /**
+     * Where it stands, °C.
+     */
+    double at_c;
+    /**
+     * How many times larger it is than that of the best choice of as many points: 1 is as good.
+     */
+    double ratio;
+} calcore_set_point_choice;
 
 /**
  * A model of the caller: takes `n` values, writes its result to `*result` and returns 0; any other status means that it
@@ -1762,6 +1942,218 @@ typedef struct calcore_steadiness {
      */
     size_t readings;
 } calcore_steadiness;
+
+/**
+ * When readings count as settled. Begin with calcore_settled_criterion_init, which sets all fields.
+ */
+typedef struct calcore_settled_criterion {
+    /**
+     * sizeof(calcore_settled_criterion), set by the caller.
+     */
+    size_t size;
+    /**
+     * Length of the window that is judged, s.
+     */
+    double window_s;
+    /**
+     * Largest slope, per minute; the slope and its uncertainty at the stated confidence must lie below it.
+     */
+    double max_slope_per_min;
+    /**
+     * Largest standard deviation about the line.
+     */
+    double max_scatter;
+    /**
+     * How long the criterion must have been met, s.
+     */
+    double dwell_s;
+    /**
+     * Two-sided probability with which the slope is within its limit, between 0 and 1.
+     */
+    double confidence;
+    /**
+     * From how many robust standard deviations a reading is a spike; infinite for never.
+     */
+    double spike_limit;
+    /**
+     * Resolution of the readings; a reading no further away is no spike.
+     */
+    double resolution;
+} calcore_settled_criterion;
+
+/**
+ * The state after a reading. Values in the unit of the record.
+ */
+typedef struct calcore_settled_state {
+    /**
+     * sizeof(calcore_settled_state), set by the caller.
+     */
+    size_t size;
+    /**
+     * CALCORE_STEADY if the window meets the criterion and has done so for the dwell, else one of the CALCORE_UNSTEADY_
+     * numbers.
+     */
+    int32_t state;
+    /**
+     * 1 if the slope differs from zero at the stated confidence, else 0.
+     */
+    int32_t slope_significant;
+    /**
+     * Since when every window has met the criterion, s; NaN where the last one does not.
+     */
+    double since_s;
+    /**
+     * Amount of the slope plus coverage factor times its uncertainty, per minute; infinite below three readings.
+     */
+    double slope_bound_per_min;
+    /**
+     * Slope of the line through the window, spikes left out, per minute; this and the following NaN below three readings.
+     */
+    double slope_per_min;
+    /**
+     * Its standard uncertainty, per minute; neighbouring readings may be correlated.
+     */
+    double u_slope_per_min;
+    /**
+     * Mean of the window.
+     */
+    double mean;
+    /**
+     * Its standard uncertainty, from the scatter.
+     */
+    double u_mean;
+    /**
+     * Standard deviation about the line.
+     */
+    double residual_standard_deviation;
+    /**
+     * Readings left out as spikes.
+     */
+    size_t spikes;
+    /**
+     * Largest minus smallest value in the window, spikes included.
+     */
+    double span;
+    /**
+     * Standard uncertainty for the lack of stability: half the span, rectangular.
+     */
+    double standard_uncertainty;
+    /**
+     * Readings in the window, spikes included.
+     */
+    size_t readings;
+} calcore_settled_state;
+
+/**
+ * How long still to wait.
+ */
+typedef struct calcore_wait {
+    /**
+     * sizeof(calcore_wait), set by the caller.
+     */
+    size_t size;
+    /**
+     * Estimate, s.
+     */
+    double seconds;
+    /**
+     * Its standard uncertainty, s.
+     */
+    double standard_uncertainty_s;
+    /**
+     * Time constant of the approach, s.
+     */
+    double time_constant_s;
+    /**
+     * Its standard uncertainty, s.
+     */
+    double u_time_constant_s;
+    /**
+     * Value that is approached.
+     */
+    double final_value;
+} calcore_wait;
+
+/**
+ * A straight line through a record. Values in the unit of the record.
+ */
+typedef struct calcore_trend {
+    /**
+     * sizeof(calcore_trend), set by the caller.
+     */
+    size_t size;
+    /**
+     * Slope, per minute.
+     */
+    double slope_per_min;
+    /**
+     * Its standard uncertainty, per minute.
+     */
+    double u_slope_per_min;
+    /**
+     * Mean, spikes left out.
+     */
+    double mean;
+    /**
+     * Its standard uncertainty.
+     */
+    double u_mean;
+    /**
+     * Moment to which the mean belongs, s.
+     */
+    double mean_time_s;
+    /**
+     * Standard deviation about the line.
+     */
+    double residual_standard_deviation;
+    /**
+     * Correlation of neighbouring residuals.
+     */
+    double autocorrelation;
+    /**
+     * Independent readings that they are worth.
+     */
+    double effective_readings;
+    /**
+     * Degrees of freedom of the scatter.
+     */
+    double degrees_of_freedom;
+    /**
+     * Readings, spikes included.
+     */
+    size_t readings;
+    /**
+     * Readings left out as spikes.
+     */
+    size_t spikes;
+} calcore_trend;
+
+/**
+ * A reference moved to a moment.
+ */
+typedef struct calcore_reference_at_moment {
+    /**
+     * sizeof(calcore_reference_at_moment), set by the caller.
+     */
+    size_t size;
+    /**
+     * The value.
+     */
+    double value;
+    /**
+     * Its standard uncertainty from the scatter of the readings and the way between them; the certificate of the reference
+     * is not in it.
+     */
+    double standard_uncertainty;
+    /**
+     * 1 if the moment lies outside the record, else 0.
+     */
+    int32_t extrapolated;
+    /**
+     * Zero.
+     */
+    int32_t reserved;
+} calcore_reference_at_moment;
 
 /**
  * The error of a loop, split over its links, in short.
@@ -2189,6 +2581,34 @@ calcore_status calcore_temperature_t90_minus_t68(double t90_c,
                                                  struct calcore_error *err);
 
 /**
+ * A temperature of the scale of 1948 on that of 1968, both °C, as a certificate of before 1968 was brought up to date.
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_OUT_OF_RANGE.
+ */
+calcore_status calcore_temperature_t68_from_t48(double t48_c,
+                                                double *t68_c,
+                                                struct calcore_error *err);
+
+/**
+ * A temperature of the scale of 1968 on that of 1948, both °C.
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_OUT_OF_RANGE.
+ */
+calcore_status calcore_temperature_t48_from_t68(double t68_c,
+                                                double *t48_c,
+                                                struct calcore_error *err);
+
+/**
+ * Temperature scale of a certificate by its name: "ITS-90", "IPTS-68" or "IPTS-48". A certificate that does not say its scale
+ * cannot be used: there is no default.
+ *
+ * `*scale` receives CALCORE_ITS90, CALCORE_IPTS68 or CALCORE_IPTS48. Status: CALCORE_E_UNKNOWN_NAME.
+ */
+calcore_status calcore_temperature_scale_from_name(const char *name,
+                                                   int32_t *scale,
+                                                   struct calcore_error *err);
+
+/**
  * Makes a thermometer by its coefficients (ohm, 1/K, 1/K^2, 1/K^4) over the range of IEC 60751, -200 °C to 850 °C.
  *
  * `*curve` receives a handle that the caller releases by calcore_cvd_free.
@@ -2315,6 +2735,18 @@ calcore_status calcore_cvd_slope_array(const struct calcore_cvd *curve,
                                        struct calcore_error *err);
 
 /**
+ * The ranges of a curve. Set `range->size` first.
+ */
+calcore_status calcore_curve_describe(const struct calcore_curve *curve,
+                                      struct calcore_curve_range *range,
+                                      struct calcore_error *err);
+
+/**
+ * Releases a curve. Null is fine; a handle of another type is left alone.
+ */
+void calcore_curve_free(struct calcore_curve *curve);
+
+/**
  * Makes a curve of a Callendar-Van Dusen thermometer, which is copied and stays the caller's.
  *
  * `*curve` receives a handle that the caller releases by calcore_curve_free.
@@ -2381,16 +2813,6 @@ calcore_status calcore_sprt_new(double r_tpw,
                                 size_t n,
                                 struct calcore_curve **curve,
                                 struct calcore_error *err);
-
-/**
- * Ratio W = R(T)/R(273.16 K) of a thermometer made by calcore_sprt_new, at a temperature in °C.
- *
- * Status: CALCORE_E_NOT_FINITE, CALCORE_E_OUT_OF_RANGE; CALCORE_E_HANDLE for another kind of curve.
- */
-calcore_status calcore_sprt_ratio(const struct calcore_curve *curve,
-                                  double t_c,
-                                  double *w,
-                                  struct calcore_error *err);
 
 /**
  * Makes a thermistor by 1/T = a + b ln R + c (ln R)^3 (T in kelvin, R in ohm), over -100 °C to 325 °C.
@@ -2467,18 +2889,6 @@ calcore_status calcore_tabulated_curve_new(const double *t_c,
                                            struct calcore_error *err);
 
 /**
- * Releases a curve. Null is fine; a handle of another type is left alone.
- */
-void calcore_curve_free(struct calcore_curve *curve);
-
-/**
- * The ranges of a curve. Set `range->size` first.
- */
-calcore_status calcore_curve_describe(const struct calcore_curve *curve,
-                                      struct calcore_curve_range *range,
-                                      struct calcore_error *err);
-
-/**
  * Signal of a curve at a temperature in °C.
  *
  * Status: CALCORE_E_NOT_FINITE, CALCORE_E_OUT_OF_RANGE.
@@ -2508,34 +2918,6 @@ calcore_status calcore_curve_temperature_approximate(const struct calcore_curve 
                                                      double ohm,
                                                      double *t_c,
                                                      struct calcore_error *err);
-
-/**
- * Compares resistances of an element at n known temperatures (°C, ohm) with every named thermometer. `r0`: resistance at
- * 0 °C, ohm; `assumed`: name of the thermometer that the transmitter is set to; `tolerance_k`: largest error that still
- * counts as a fit, K. A finding is a hypothesis, not a verdict. Set `likely->size` first.
- *
- * Status: CALCORE_E_TOO_FEW_POINTS, CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE, CALCORE_E_UNKNOWN_NAME.
- */
-calcore_status calcore_likely_standard(const double *t_c,
-                                       const double *ohm,
-                                       size_t n,
-                                       double r0,
-                                       const char *assumed,
-                                       double tolerance_k,
-                                       struct calcore_likely *likely,
-                                       struct calcore_error *err);
-
-/**
- * Name of a thermometer that calcore_polynomial_rtd_standard knows, by its place, counted from 0.
- *
- * `*needed` receives the bytes that the name takes with its zero byte; `buffer` may be null to ask for that alone.
- * Status: CALCORE_E_INDEX beyond the last, CALCORE_E_BUFFER_TOO_SMALL.
- */
-calcore_status calcore_polynomial_rtd_name(size_t place,
-                                           char *buffer,
-                                           size_t capacity,
-                                           size_t *needed,
-                                           struct calcore_error *err);
 
 /**
  * Change of the signal per kelvin at a temperature in °C; negative for a thermistor.
@@ -2576,6 +2958,116 @@ calcore_status calcore_curve_slope_array(const struct calcore_curve *curve,
                                          int32_t flags,
                                          double *signal_per_k,
                                          struct calcore_error *err);
+
+/**
+ * Ratio W = R(T)/R(273.16 K) of a thermometer made by calcore_sprt_new, at a temperature in °C.
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_OUT_OF_RANGE; CALCORE_E_HANDLE for another kind of curve.
+ */
+calcore_status calcore_sprt_ratio(const struct calcore_curve *curve,
+                                  double t_c,
+                                  double *w,
+                                  struct calcore_error *err);
+
+/**
+ * Compares resistances of an element at n known temperatures (°C, ohm) with every named thermometer. `r0`: resistance at
+ * 0 °C, ohm; `assumed`: name of the thermometer that the transmitter is set to; `tolerance_k`: largest error that still
+ * counts as a fit, K. A finding is a hypothesis, not a verdict. Set `likely->size` first.
+ *
+ * Status: CALCORE_E_TOO_FEW_POINTS, CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE, CALCORE_E_UNKNOWN_NAME.
+ */
+calcore_status calcore_likely_standard(const double *t_c,
+                                       const double *ohm,
+                                       size_t n,
+                                       double r0,
+                                       const char *assumed,
+                                       double tolerance_k,
+                                       struct calcore_likely *likely,
+                                       struct calcore_error *err);
+
+/**
+ * Name of a thermometer that calcore_polynomial_rtd_standard knows, by its place, counted from 0.
+ *
+ * `*needed` receives the bytes that the name takes with its zero byte; `buffer` may be null to ask for that alone.
+ * Status: CALCORE_E_INDEX beyond the last, CALCORE_E_BUFFER_TOO_SMALL.
+ */
+calcore_status calcore_polynomial_rtd_name(size_t place,
+                                           char *buffer,
+                                           size_t capacity,
+                                           size_t *needed,
+                                           struct calcore_error *err);
+
+/**
+ * The coefficients of a curve: r0, a, b, c (Callendar-Van Dusen); r_tpw and those of the deviation (ITS-90); a0, a1, a2, a3
+ * (Steinhart-Hart); r25, beta (thermistor); those of the deviation, from the constant on (corrected curve).
+ *
+ * `*count` receives how many there are, whatever `n` is. `values`: room for `n` numbers, or null with 0 to ask for that alone.
+ * Status: CALCORE_E_LENGTH_MISMATCH; CALCORE_E_HANDLE for a kind of curve that is a table of its own.
+ */
+calcore_status calcore_curve_coefficients(const struct calcore_curve *curve,
+                                          double *values,
+                                          size_t n,
+                                          size_t *count,
+                                          struct calcore_error *err);
+
+/**
+ * r0, alpha and kink of a resistance thermometer by a polynomial. Set `numbers->size` first.
+ *
+ * Status: CALCORE_E_HANDLE for another kind of curve.
+ */
+calcore_status calcore_polynomial_rtd_describe(const struct calcore_curve *curve,
+                                               struct calcore_polynomial_rtd_numbers *numbers,
+                                               struct calcore_error *err);
+
+/**
+ * Value and slope (per unit of W) of the deviation function W - W_r of a thermometer of the ITS-90 at a ratio W.
+ *
+ * Status: CALCORE_E_NOT_FINITE; CALCORE_E_HANDLE for another kind of curve.
+ */
+calcore_status calcore_sprt_deviation(const struct calcore_curve *curve,
+                                      double w,
+                                      double *deviation,
+                                      double *slope,
+                                      struct calcore_error *err);
+
+/**
+ * calcore_its90_acceptance by the ratios that a thermometer's own coefficients give, as far as its range holds the points.
+ * Set `outcome->size` first.
+ *
+ * Status: as calcore_its90_acceptance; CALCORE_E_HANDLE for another kind of curve.
+ */
+calcore_status calcore_sprt_acceptance(const struct calcore_curve *curve,
+                                       struct calcore_acceptance *outcome,
+                                       struct calcore_error *err);
+
+/**
+ * A sub-range of the ITS-90 by its place, counted from 0, so that a list can be shown. Set `subrange->size` first.
+ *
+ * Status: CALCORE_E_INDEX beyond the last.
+ */
+calcore_status calcore_its90_subrange(size_t place,
+                                      struct calcore_subrange *subrange,
+                                      struct calcore_error *err);
+
+/**
+ * Place of the sub-range with a name, as calcore_sprt_new takes it. Status: CALCORE_E_UNKNOWN_NAME.
+ */
+calcore_status calcore_its90_find_subrange(const char *name,
+                                           size_t *place,
+                                           struct calcore_error *err);
+
+/**
+ * A text of the sub-range at a place. `what`: one of the CALCORE_SUBRANGE_ numbers.
+ *
+ * Buffer, `*needed` and status: as calcore_run_to_json; CALCORE_E_INDEX, CALCORE_E_OPTION.
+ */
+calcore_status calcore_its90_subrange_text(size_t place,
+                                           int32_t what,
+                                           size_t i,
+                                           char *buffer,
+                                           size_t capacity,
+                                           size_t *needed,
+                                           struct calcore_error *err);
 
 /**
  * Makes a thermocouple by its letter ("B", "C", "E", "J", "K", "N", "R", "S", "T" or "A"). `side`: CALCORE_SIDE_NONE, or for
@@ -3092,6 +3584,23 @@ calcore_status calcore_zero_power_resistance(double first_ma,
                                              struct calcore_error *err);
 
 /**
+ * Standard uncertainty, ohm, of the resistance at no power by those of the four readings that it was made from: currents in mA,
+ * resistances in ohm, and their standard uncertainties, taken as independent.
+ *
+ * Status: as calcore_zero_power_resistance; CALCORE_E_INVALID_VALUE for a negative uncertainty.
+ */
+calcore_status calcore_zero_power_uncertainty(double first_ma,
+                                              double first_ohm,
+                                              double second_ma,
+                                              double second_ohm,
+                                              double u_first_ma,
+                                              double u_first_ohm,
+                                              double u_second_ma,
+                                              double u_second_ohm,
+                                              double *u_ohm,
+                                              struct calcore_error *err);
+
+/**
  * Dissipation constant, mW/K, by current (mA), resistance (ohm) and the temperature read from it (°C) at two currents.
  *
  * Status: CALCORE_E_NOT_FINITE; CALCORE_E_INVALID_VALUE unless resistances and currents are positive, the currents differ
@@ -3407,6 +3916,28 @@ calcore_status calcore_tolerance_gost6651(const char *material,
                                           struct calcore_error *err);
 
 /**
+ * How sure a class of IEC 60584-1 is: `*confirmation` receives CALCORE_CONFIRMED_BY_SUMMARIES, CALCORE_CONFIRMATION_CONFLICT
+ * or CALCORE_UNCONFIRMED.
+ *
+ * Letter, class and status: as calcore_tolerance_iec60584.
+ */
+calcore_status calcore_tolerance_iec60584_confirmation(const char *letter,
+                                                       int32_t class_number,
+                                                       int32_t *confirmation,
+                                                       struct calcore_error *err);
+
+/**
+ * How sure the limits of ASTM E230 are at a temperature in °C: as calcore_tolerance_iec60584_confirmation.
+ *
+ * Letter, limits and status: as calcore_tolerance_astm_e230.
+ */
+calcore_status calcore_tolerance_astm_e230_confirmation(const char *letter,
+                                                        const char *limits,
+                                                        double t_c,
+                                                        int32_t *confirmation,
+                                                        struct calcore_error *err);
+
+/**
  * Makes a tolerance that is the same at every temperature: half-width in K, not negative.
  *
  * `*tolerance` receives a handle that the caller releases by calcore_tolerance_free.
@@ -3578,6 +4109,40 @@ calcore_status calcore_fit_drift_since(const struct calcore_fit *fit,
                                        struct calcore_error *err);
 
 /**
+ * Fits signal(t) - reference(t) = c1 t + ... + cd t^d to `n` temperatures (°C) and signals in the unit of the curve: a
+ * thermocouple beside its table (emf in mV, reference junction at 0 °C), or any sensor beside its standard curve. Held at
+ * zero at 0 °C, unless `free_at_zero` is 1, which adds c0. Degree: up to 8.
+ *
+ * The parameters are the fitted coefficients; the curve (calcore_fit_curve) holds from the first to the last point, and from
+ * 0 °C if the deviation is held there. Options, ownership and status: as calcore_fit_callendar_van_dusen (`fixed` is refused);
+ * CALCORE_E_OUT_OF_RANGE for a temperature outside the reference curve. EURAMET cg-8; common practice for the degree.
+ */
+calcore_status calcore_fit_deviation(const struct calcore_curve *reference,
+                                     const double *t_c,
+                                     const double *signal,
+                                     size_t n,
+                                     size_t degree,
+                                     int32_t free_at_zero,
+                                     const struct calcore_fit_options *options,
+                                     struct calcore_fit **fit,
+                                     struct calcore_error *err);
+
+/**
+ * The curve of an individual sensor: signal = reference(t) + sum of coefficients[k] t^k over a range in °C, `n` coefficients.
+ * The reference is copied and stays the caller's.
+ *
+ * `*curve` receives a handle that the caller releases by calcore_curve_free.
+ * Status: CALCORE_E_INVALID_VALUE where the signal does not change steadily over the range.
+ */
+calcore_status calcore_corrected_curve_new(const struct calcore_curve *reference,
+                                           const double *coefficients,
+                                           size_t n,
+                                           double low_c,
+                                           double high_c,
+                                           struct calcore_curve **curve,
+                                           struct calcore_error *err);
+
+/**
  * The coefficients of a thermometer as a transmitter takes them, with the largest error that rounding adds over the range of
  * the curve. Set `entries->size` first.
  *
@@ -3712,6 +4277,53 @@ calcore_status calcore_fit_model(calcore_curve_model model,
                                  struct calcore_error *err);
 
 /**
+ * Fits R0, A, B and C of `sensors` platinum thermometers as calcore_fit_callendar_van_dusen does, to the same bits, on
+ * `threads` threads (0: as many as the machine runs at once; the results do not depend on it). A sensor that cannot be fitted
+ * spoils its own row only.
+ *
+ * `counts`: points of each sensor, or null where all have as many. `ohm`: `n_ohm` resistances, one sensor after the other.
+ * `t_c`: `n_t` temperatures, °C, in the same order, or, where all sensors have as many points, once for all of them. `options`:
+ * null, or u_x (K) and u_y (ohm) with 0, 1 or n_ohm numbers, u_x_common, u_y_common and fixed, for all sensors alike; the rest
+ * is refused where it is set. `*failed` receives how many sensors could not be fitted. `results->size` is set by the caller.
+ * Status: CALCORE_E_LENGTH_MISMATCH, CALCORE_E_OPTION; faults of a sensor are in `statuses`.
+ */
+calcore_status calcore_fit_callendar_van_dusen_batch(const double *t_c,
+                                                     size_t n_t,
+                                                     const double *ohm,
+                                                     size_t n_ohm,
+                                                     const size_t *counts,
+                                                     size_t sensors,
+                                                     const struct calcore_fit_options *options,
+                                                     size_t threads,
+                                                     const struct calcore_batch_results *results,
+                                                     size_t *failed,
+                                                     struct calcore_error *err);
+
+/**
+ * Fits the same points with `candidates` sets of held coefficients, from the smallest model to the largest, and compares each
+ * with the one before it (F test of nested models where nothing is stated, else the test by chi-squared: N. R. Draper and
+ * H. Smith, Applied Regression Analysis (1998), 6.1) and by leave-one-out cross-validation.
+ *
+ * `fixed`: 4 numbers (r0, a, b, c) for each candidate, NaN for what is fitted. `options`: as
+ * calcore_fit_callendar_van_dusen, without `fixed`.
+ * Outputs, one number a candidate, or null where not wanted: `p_values`, the probability of a gain at least as large if the
+ * smaller model, the one before, were true (NaN for the first, where the two are not nested, or nothing is left to test by);
+ * `cross_validation_k`, root of the mean square of the leave-one-out misfits, K (NaN where a point cannot be left out);
+ * `fits`, handles that the caller releases by calcore_fit_free.
+ * Status: as calcore_fit_callendar_van_dusen.
+ */
+calcore_status calcore_fit_compare_models(const double *t_c,
+                                          const double *ohm,
+                                          size_t n,
+                                          const struct calcore_fit_options *options,
+                                          const double *fixed,
+                                          size_t candidates,
+                                          double *p_values,
+                                          double *cross_validation_k,
+                                          struct calcore_fit **fits,
+                                          struct calcore_error *err);
+
+/**
  * Temperature, °C, of a resistance (ohm) that has a standard uncertainty of its own (ohm), by a fitted Callendar-Van Dusen
  * curve, and the standard uncertainty of curve and resistance together, K.
  *
@@ -3842,6 +4454,53 @@ calcore_status calcore_fit_warning(const struct calcore_fit *fit,
                                    struct calcore_error *err);
 
 /**
+ * The `n` set points for a thermometer like `curve` that make the largest uncertainty of the fitted curve between `low_c` and
+ * `high_c` (°C) as small as it can be: ascending, equal ones are repeats. J. Kiefer and J. Wolfowitz, Can. J. Math. 12 (1960).
+ *
+ * `u_t` (K), `u_ohm` (ohm): standard uncertainties of a point, independent from point to point; `fit_c`: 1 if C is fitted
+ * too, else 0. `t_c`: room for n numbers. Set `choice->size` first; its `ratio` becomes 1.
+ * Status: CALCORE_E_OUT_OF_RANGE, CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE, CALCORE_E_TOO_FEW_POINTS, CALCORE_E_OPTION.
+ */
+calcore_status calcore_fit_set_points(const struct calcore_cvd *curve,
+                                      double low_c,
+                                      double high_c,
+                                      size_t n,
+                                      double u_t,
+                                      double u_ohm,
+                                      int32_t fit_c,
+                                      double *t_c,
+                                      struct calcore_set_point_choice *choice,
+                                      struct calcore_error *err);
+
+/**
+ * How good the caller's own `n` set points (°C) are beside the best as many. `best_t_c`: null, or room for the n best ones.
+ *
+ * Arguments and status: as calcore_fit_set_points; CALCORE_E_UNDETERMINED where the points do not determine the curve.
+ */
+calcore_status calcore_fit_assess_set_points(const struct calcore_cvd *curve,
+                                             double low_c,
+                                             double high_c,
+                                             const double *t_c,
+                                             size_t n,
+                                             double u_t,
+                                             double u_ohm,
+                                             int32_t fit_c,
+                                             struct calcore_set_point_choice *choice,
+                                             double *best_t_c,
+                                             struct calcore_error *err);
+
+/**
+ * The `n` abscissae on -1 to 1 at which a polynomial of degree 1 to 3 is best measured. `x`: room for n numbers.
+ * F. Pukelsheim, Optimal Design of Experiments (1993), 9.5.
+ *
+ * Status: CALCORE_E_OUT_OF_RANGE for the degree, CALCORE_E_TOO_FEW_POINTS.
+ */
+calcore_status calcore_fit_optimal_abscissae(size_t degree,
+                                             size_t n,
+                                             double *x,
+                                             struct calcore_error *err);
+
+/**
  * The fitted Callendar-Van Dusen curve. Its range is the calibrated one, widened by 1 K or 2 % of its span.
  *
  * `*curve` receives a handle that the caller releases by calcore_cvd_free. Status: CALCORE_E_HANDLE for another kind of fit.
@@ -3851,7 +4510,7 @@ calcore_status calcore_fit_cvd(const struct calcore_fit *fit,
                                struct calcore_error *err);
 
 /**
- * The fitted curve of a Callendar-Van Dusen thermometer or a thermistor behind the general handle.
+ * The fitted curve of a Callendar-Van Dusen thermometer, a thermistor or a deviation from a reference curve behind the general handle.
  *
  * `*curve` receives a handle that the caller releases by calcore_curve_free. Status: CALCORE_E_HANDLE for another kind of fit.
  */
@@ -3881,8 +4540,8 @@ calcore_status calcore_fit_its90_temperature_uncertainty(const struct calcore_fi
                                                          struct calcore_error *err);
 
 /**
- * Standard uncertainty, K, of a temperature in °C that the fitted curve of a Callendar-Van Dusen thermometer or a
- * Steinhart-Hart thermistor reads, as far as the curve itself causes it.
+ * Standard uncertainty, K, of a temperature in °C that the fitted curve of a Callendar-Van Dusen thermometer, a
+ * Steinhart-Hart thermistor or a deviation from a reference curve reads, as far as the fit itself causes it.
  *
  * Status: CALCORE_E_NOT_FINITE, CALCORE_E_OUT_OF_RANGE; CALCORE_E_UNDETERMINED where the fit has no covariance;
  * CALCORE_E_HANDLE for another kind of fit.
@@ -4112,6 +4771,167 @@ calcore_status calcore_steady(const double *time_s,
                               double max_slope_per_min,
                               struct calcore_steadiness *steadiness,
                               struct calcore_error *err);
+
+/**
+ * Fills a criterion: window (s), largest slope (per minute) and largest scatter; confidence 0.95, no dwell, spikes beyond 5
+ * robust standard deviations, resolution 0. Set `criterion->size` first. The limits are checked where they are used.
+ */
+calcore_status calcore_settled_criterion_init(double window_s,
+                                              double max_slope_per_min,
+                                              double max_scatter,
+                                              struct calcore_settled_criterion *criterion,
+                                              struct calcore_error *err);
+
+/**
+ * Judges a whole record of `n` readings: the state after the last one, to the same bits as a monitor that took them one by
+ * one. Times in s, rising; values in any unit, the limits in the same. Set `state->size` first.
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE, CALCORE_E_OUT_OF_RANGE; CALCORE_E_TOO_FEW_POINTS for an empty record.
+ */
+calcore_status calcore_settled(const double *time_s,
+                               const double *value,
+                               size_t n,
+                               const struct calcore_settled_criterion *criterion,
+                               struct calcore_settled_state *state,
+                               struct calcore_error *err);
+
+/**
+ * A monitor without readings. `*monitor` receives a handle that the caller releases by calcore_monitor_free.
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE, CALCORE_E_OUT_OF_RANGE for a limit that is none.
+ */
+calcore_status calcore_monitor_new(const struct calcore_settled_criterion *criterion,
+                                   struct calcore_monitor **monitor,
+                                   struct calcore_error *err);
+
+/**
+ * Releases a monitor. Null is fine; a handle of another type is left alone.
+ */
+void calcore_monitor_free(struct calcore_monitor *monitor);
+
+/**
+ * Takes a reading at a time (s, later than the one before) and judges the window that ends with it. Set `state->size` first.
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE for a time that is not later; the reading is not taken then.
+ */
+calcore_status calcore_monitor_push(struct calcore_monitor *monitor,
+                                    double time_s,
+                                    double value,
+                                    struct calcore_settled_state *state,
+                                    struct calcore_error *err);
+
+/**
+ * How long still to wait until the criterion is met, by the exponential that the window follows. Set `wait->size` first.
+ *
+ * Status: CALCORE_E_TOO_FEW_POINTS below five readings; CALCORE_E_UNDETERMINED where the window follows no exponential that
+ * dies out: too short, too noisy, or driven by something else.
+ */
+calcore_status calcore_monitor_wait(const struct calcore_monitor *monitor,
+                                    struct calcore_wait *wait,
+                                    struct calcore_error *err);
+
+/**
+ * Drift of a record of `n` readings: a least-squares line without the spikes, further from a robust line than `spike_limit`
+ * robust standard deviations (infinite: none) and than `resolution`. Its uncertainties allow for correlation between
+ * neighbours. Set `trend->size` first.
+ *
+ * Status: CALCORE_E_TOO_FEW_POINTS below three readings, CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE.
+ */
+calcore_status calcore_drift(const double *time_s,
+                             const double *value,
+                             size_t n,
+                             double spike_limit,
+                             double resolution,
+                             struct calcore_trend *trend,
+                             struct calcore_error *err);
+
+/**
+ * Value of a record at the moment `at_s`: straight between the readings before and after it; along the line through the whole
+ * record outside, as far as `max_extrapolation_s`. Set `found->size` first.
+ *
+ * Status: CALCORE_E_TOO_FEW_POINTS, CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE; CALCORE_E_OUT_OF_RANGE too far outside.
+ */
+calcore_status calcore_reference_at(const double *time_s,
+                                    const double *value,
+                                    size_t n,
+                                    double at_s,
+                                    double max_extrapolation_s,
+                                    struct calcore_reference_at_moment *found,
+                                    struct calcore_error *err);
+
+/**
+ * How far a thermometer with a time constant (s) stays behind in a ramp (K/min), K; positive where it reads low in a rise.
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE for a negative time constant.
+ */
+calcore_status calcore_lag(double time_constant_s,
+                           double rate_per_min,
+                           double *lag_k,
+                           struct calcore_error *err);
+
+/**
+ * What is to be added to an error (indicated minus reference), K, because instrument and reference follow differently late
+ * in a ramp (K/min), and its standard uncertainty from that of the rate, K. Time constants in s.
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE for a negative time constant or uncertainty.
+ */
+calcore_status calcore_lag_correction(double instrument_s,
+                                      double reference_s,
+                                      double rate_per_min,
+                                      double u_rate_per_min,
+                                      double *correction_k,
+                                      double *u_correction_k,
+                                      struct calcore_error *err);
+
+/**
+ * Correlation of neighbouring values of a record about their mean; 0 without scatter.
+ *
+ * Status: CALCORE_E_TOO_FEW_POINTS below three values, CALCORE_E_NOT_FINITE.
+ */
+calcore_status calcore_lag_1_autocorrelation(const double *value,
+                                             size_t n,
+                                             double *correlation,
+                                             struct calcore_error *err);
+
+/**
+ * How many independent readings `readings` autocorrelated ones are worth for their mean. A negative correlation counts as
+ * none.
+ *
+ * Status: CALCORE_E_OUT_OF_RANGE for a correlation not between -1 and 1, CALCORE_E_NOT_FINITE, CALCORE_E_TOO_FEW_POINTS.
+ */
+calcore_status calcore_effective_count(size_t readings,
+                                       double correlation,
+                                       double *count,
+                                       struct calcore_error *err);
+
+/**
+ * An R-statistic by its three filter factors, each above 0 and up to 1: of the mean, of the variance about it, of the
+ * differences. S. Cao, R. R. Rhinehart, J. Process Control 5 (1995).
+ *
+ * `*statistic` receives a handle that the caller releases by calcore_r_statistic_free.
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_OUT_OF_RANGE.
+ */
+calcore_status calcore_r_statistic_new(double mean,
+                                       double variance,
+                                       double difference,
+                                       struct calcore_r_statistic **statistic,
+                                       struct calcore_error *err);
+
+/**
+ * Releases an R-statistic. Null is fine; a handle of another type is left alone.
+ */
+void calcore_r_statistic_free(struct calcore_r_statistic *statistic);
+
+/**
+ * Takes a value; `*r` receives the statistic, near 1 for a steady signal and larger where it moves; NaN before the filters
+ * have run in and while successive values do not differ at all.
+ *
+ * Status: CALCORE_E_NOT_FINITE.
+ */
+calcore_status calcore_r_statistic_push(struct calcore_r_statistic *statistic,
+                                        double value,
+                                        double *r,
+                                        struct calcore_error *err);
 
 /**
  * Attribution i of a result, in short. Set `attribution->size` first. Status: CALCORE_E_INDEX.

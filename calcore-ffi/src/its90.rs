@@ -5,8 +5,8 @@ use crate::message::{calcore_error, read_name};
 use crate::record::Record;
 use crate::status::*;
 use calcore::its90::{
-    acceptance, fixed_point, fixed_point_temperature, hydrogen_vapour_pressure_temperature, reference_ratio,
-    reference_slope, temperature_from_ratio, temperature_from_ratio_approximate,
+    Acceptance, acceptance, fixed_point, fixed_point_temperature, hydrogen_vapour_pressure_temperature,
+    reference_ratio, reference_slope, temperature_from_ratio, temperature_from_ratio_approximate,
 };
 use std::ffi::c_char;
 
@@ -187,6 +187,17 @@ fn flag(point: &str) -> i32 {
     }
 }
 
+/// An outcome as C sees it.
+pub(crate) fn outcome_of(a: &Acceptance) -> calcore_acceptance {
+    calcore_acceptance {
+        size: 0,
+        accepted: i32::from(a.accepted),
+        accepted_to_silver: a.accepted_to_silver.map_or(2, i32::from),
+        failed: a.failed().map(|criterion| flag(criterion.point)).sum(),
+        criteria: i32::try_from(a.criteria.len()).unwrap_or(i32::MAX),
+    }
+}
+
 /// Checks ratios W of a thermometer at gallium, mercury and silver against the criteria of the scale; NaN for a ratio that
 /// is not known. H. Preston-Thomas, Metrologia 27 (1990) 3-10, section 3.3. Set `outcome->size` first.
 ///
@@ -204,13 +215,7 @@ pub unsafe extern "C" fn calcore_its90_acceptance(
         fill(err, outcome, || {
             let known = |w: f64| if w.is_nan() { None } else { Some(w) };
             let a = acceptance(known(w_gallium), known(w_mercury), known(w_silver))?;
-            Ok(calcore_acceptance {
-                size: 0,
-                accepted: i32::from(a.accepted),
-                accepted_to_silver: a.accepted_to_silver.map_or(2, i32::from),
-                failed: a.failed().map(|criterion| flag(criterion.point)).sum(),
-                criteria: i32::try_from(a.criteria.len()).unwrap_or(i32::MAX),
-            })
+            Ok(outcome_of(&a))
         })
     }
 }

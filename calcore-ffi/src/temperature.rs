@@ -1,9 +1,10 @@
 //! Section "temperature": units, temperatures and their differences kept apart.
 
 use crate::guard::give;
-use crate::message::{Failure, calcore_error};
+use crate::message::{Failure, calcore_error, read_name};
 use crate::status::*;
-use calcore::temperature::{Scale, TemperatureUnit, t90_minus_t68};
+use calcore::temperature::{Scale, TemperatureUnit, t48_from_t68, t68_from_t48, t90_minus_t68};
+use std::ffi::c_char;
 
 /// Unit of temperature: degree Celsius. A difference of 1 is 1 K.
 pub const CALCORE_CELSIUS: i32 = 0;
@@ -134,4 +135,52 @@ pub unsafe extern "C" fn calcore_temperature_t90_minus_t68(
 ) -> calcore_status {
     // SAFETY: the contract of the header.
     unsafe { give(err, ("dt_k", dt_k), || Ok(t90_minus_t68(t90_c)?)) }
+}
+
+/// A temperature of the scale of 1948 on that of 1968, both °C, as a certificate of before 1968 was brought up to date.
+///
+/// Status: CALCORE_E_NOT_FINITE, CALCORE_E_OUT_OF_RANGE.
+#[unsafe(no_mangle)]
+pub unsafe extern "C" fn calcore_temperature_t68_from_t48(
+    t48_c: f64,
+    t68_c: *mut f64,
+    err: *mut calcore_error,
+) -> calcore_status {
+    // SAFETY: the contract of the header.
+    unsafe { give(err, ("t68_c", t68_c), || Ok(t68_from_t48(t48_c)?)) }
+}
+
+/// A temperature of the scale of 1968 on that of 1948, both °C.
+///
+/// Status: CALCORE_E_NOT_FINITE, CALCORE_E_OUT_OF_RANGE.
+#[unsafe(no_mangle)]
+pub unsafe extern "C" fn calcore_temperature_t48_from_t68(
+    t68_c: f64,
+    t48_c: *mut f64,
+    err: *mut calcore_error,
+) -> calcore_status {
+    // SAFETY: the contract of the header.
+    unsafe { give(err, ("t48_c", t48_c), || Ok(t48_from_t68(t68_c)?)) }
+}
+
+/// Temperature scale of a certificate by its name: "ITS-90", "IPTS-68" or "IPTS-48". A certificate that does not say its scale
+/// cannot be used: there is no default.
+///
+/// `*scale` receives CALCORE_ITS90, CALCORE_IPTS68 or CALCORE_IPTS48. Status: CALCORE_E_UNKNOWN_NAME.
+#[unsafe(no_mangle)]
+pub unsafe extern "C" fn calcore_temperature_scale_from_name(
+    name: *const c_char,
+    scale: *mut i32,
+    err: *mut calcore_error,
+) -> calcore_status {
+    // SAFETY: the contract of the header.
+    unsafe {
+        give(err, ("scale", scale), || {
+            Ok(match Scale::from_name(read_name("name", name)?)? {
+                Scale::Its90 => CALCORE_ITS90,
+                Scale::Ipts68 => CALCORE_IPTS68,
+                Scale::Ipts48 => CALCORE_IPTS48,
+            })
+        })
+    }
 }

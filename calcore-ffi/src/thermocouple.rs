@@ -6,7 +6,7 @@ use crate::guard::{fill, give, guard, make};
 use crate::handle::{Handle, held, release};
 use crate::message::{Failure, calcore_error, read_name};
 use crate::record::Record;
-use crate::sensor_curves::{Curve, calcore_curve};
+use crate::sensor_curves::curve::{Curve, calcore_curve};
 use crate::status::*;
 use calcore::circuit::{ExtensionWire, extension_wire_error};
 use calcore::curves::{ReferenceJunction, SensorCurve, Side, Thermocouple};

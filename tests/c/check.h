@@ -64,14 +64,17 @@ void test_curves(const char *reference);
 void test_sensor_curves(const char *reference);
 void test_thermocouple(const char *reference);
 void test_its90(const char *reference);
+void test_curve_numbers(const char *reference);
 void test_circuit(void);
 void test_effects(const char *reference);
 void test_tolerance(const char *reference);
 void test_fit(const char *reference);
 void test_fit_use(const char *reference);
+void test_fit_plan(void);
 void test_uncertainty(const char *reference);
 void test_decision(const char *reference);
 void test_settling(void);
+void test_settled(void);
 /* `run`: a description; `result`: what the core made of it, one line of JSON. */
 void test_loop_calibration(const char *reference, const char *run, const char *result);
 void test_hostile(const char *run);

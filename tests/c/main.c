@@ -19,14 +19,17 @@ int main(int argc, char **argv)
     test_sensor_curves(argv[1]);
     test_thermocouple(argv[1]);
     test_its90(argv[1]);
+    test_curve_numbers(argv[1]);
     test_circuit();
     test_effects(argv[1]);
     test_tolerance(argv[1]);
     test_fit(argv[1]);
     test_fit_use(argv[1]);
+    test_fit_plan();
     test_uncertainty(argv[1]);
     test_decision(argv[1]);
     test_settling();
+    test_settled();
     test_loop_calibration(argv[1], argv[2], argv[3]);
     test_hostile(argv[2]);
     for (i = 4; i < argc; i++) {

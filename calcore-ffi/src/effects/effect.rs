@@ -4,7 +4,7 @@ use crate::guard::fill;
 use crate::handle::held;
 use crate::message::calcore_error;
 use crate::record::records;
-use crate::sensor_curves::calcore_curve;
+use crate::sensor_curves::curve::calcore_curve;
 use crate::status::*;
 use calcore::circuit::Effect;
 use calcore::curves::SensorCurve;

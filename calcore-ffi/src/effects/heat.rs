@@ -102,6 +102,32 @@ pub unsafe extern "C" fn calcore_zero_power_resistance(
     }
 }
 
+/// Standard uncertainty, ohm, of the resistance at no power by those of the four readings that it was made from: currents in mA,
+/// resistances in ohm, and their standard uncertainties, taken as independent.
+///
+/// Status: as calcore_zero_power_resistance; CALCORE_E_INVALID_VALUE for a negative uncertainty.
+#[unsafe(no_mangle)]
+pub unsafe extern "C" fn calcore_zero_power_uncertainty(
+    first_ma: f64,
+    first_ohm: f64,
+    second_ma: f64,
+    second_ohm: f64,
+    u_first_ma: f64,
+    u_first_ohm: f64,
+    u_second_ma: f64,
+    u_second_ohm: f64,
+    u_ohm: *mut f64,
+    err: *mut calcore_error,
+) -> calcore_status {
+    // SAFETY: the contract of the header.
+    unsafe {
+        give(err, ("u_ohm", u_ohm), || {
+            let zero = zero_power_resistance(first_ma, first_ohm, second_ma, second_ohm)?;
+            Ok(zero.uncertainty(u_first_ohm, u_second_ohm, u_first_ma, u_second_ma)?)
+        })
+    }
+}
+
 /// Dissipation constant, mW/K, by current (mA), resistance (ohm) and the temperature read from it (°C) at two currents.
 ///
 /// Status: CALCORE_E_NOT_FINITE; CALCORE_E_INVALID_VALUE unless resistances and currents are positive, the currents differ

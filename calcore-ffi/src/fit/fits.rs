@@ -10,6 +10,28 @@ use calcore::fit::*;
 use calcore::its90::Subrange;
 use std::ffi::c_char;
 
+/// The coefficients that are held.
+pub(super) fn fixed_coefficients(o: &Options) -> Result<FixedCoefficients, Failure> {
+    let [r0, a, b, c] = o.held()?;
+    Ok(FixedCoefficients { r0, a, b, c })
+}
+
+/// All options but what is held.
+pub(super) fn callendar_van_dusen_options<'a>(o: &Options<'a>) -> Result<CallendarVanDusenOptions<'a>, Failure> {
+    o.without_cross()?;
+    Ok(CallendarVanDusenOptions {
+        u_t: o.u_x,
+        u_ohm: o.u_y,
+        u_t_common: o.u_x_common,
+        u_ohm_common: o.u_y_common,
+        covariance_t: o.covariance_x,
+        covariance_ohm: o.covariance_y,
+        fixed: FixedCoefficients::default(),
+        covariance_basis: o.covariance_basis,
+        robust: o.robust,
+    })
+}
+
 /// Fits R0, A, B and C of a platinum thermometer to `n` temperatures (°C) and resistances (ohm), with errors in both
 /// variables. IEC 60751:2022, clause 4; ISO/TS 28037:2010. C needs points below 0 °C: without any it is held at the value
 /// of the standard, with a warning.
@@ -32,19 +54,8 @@ pub unsafe extern "C" fn calcore_fit_callendar_van_dusen(
         make(err, ("fit", fit), || {
             let (t_c, ohm) = (input("t_c", t_c, n)?, input("ohm", ohm, n)?);
             let o = Options::read(options, n)?;
-            o.without_cross()?;
-            let [r0, a, b, c] = o.held()?;
-            let options = CallendarVanDusenOptions {
-                u_t: o.u_x,
-                u_ohm: o.u_y,
-                u_t_common: o.u_x_common,
-                u_ohm_common: o.u_y_common,
-                covariance_t: o.covariance_x,
-                covariance_ohm: o.covariance_y,
-                fixed: FixedCoefficients { r0, a, b, c },
-                covariance_basis: o.covariance_basis,
-                robust: o.robust,
-            };
+            let options =
+                CallendarVanDusenOptions { fixed: fixed_coefficients(&o)?, ..callendar_van_dusen_options(&o)? };
             Ok(Fit::Cvd(callendar_van_dusen(t_c, ohm, &options)?))
         })
     }

@@ -2,6 +2,7 @@
 
 use crate::handle::{Handle, release};
 use crate::message::Failure;
+use crate::sensor_curves::curve::Curve;
 use crate::status::*;
 use calcore::fit::*;
 use calcore::num::covariance::Covariance;
@@ -22,6 +23,10 @@ pub const CALCORE_FIT_BETA: i32 = 4;
 pub const CALCORE_FIT_ITS90: i32 = 5;
 /// Kind of a fit: a model of the caller.
 pub const CALCORE_FIT_MODEL: i32 = 6;
+
+/// Kind of a fit: deviation of a sensor from its reference curve; parameters its coefficients from the first power of t on, or
+/// from the constant on if the deviation is free at 0 °C; residuals in the unit of the signal.
+pub const CALCORE_FIT_DEVIATION: i32 = 7;
 
 /// Bit of `held`: R0 was held.
 pub const CALCORE_HELD_R0: i32 = 1;
@@ -48,6 +53,11 @@ pub(crate) enum Fit {
     Beta(BetaFit),
     Its90(Its90DeviationFit),
     Model(ModelFit),
+    Deviation {
+        fit: Box<DeviationFit<Curve>>,
+        /// Power of t that belongs to the first parameter.
+        first: usize,
+    },
 }
 
 // SAFETY: the tag is used once, pointers come from `hand_out`.
@@ -176,6 +186,14 @@ impl Fit {
                 held: 0,
                 r_squared: f64::NAN,
                 residuals_k: Some(&f.residuals_k),
+            ),
+            Self::Deviation { fit: f, first } => view_of_points!(
+                f.report,
+                kind: CALCORE_FIT_DEVIATION,
+                parameters: f.curve.coefficients()[*first..].to_vec(),
+                held: 0,
+                r_squared: f64::NAN,
+                residuals_k: Some(&f.residuals_c),
             ),
             Self::Model(f) => view_of_points!(
                 f,

@@ -168,6 +168,14 @@ impl<'a> Options<'a> {
         refuse(!self.fixed.is_empty(), "this kind of fit holds no parameter: leave out fixed")
     }
 
+    /// Refuses what a batch does not take.
+    pub(super) fn for_a_batch(&self) -> Result<(), Failure> {
+        self.without_cross()?;
+        let given = self.covariance_x.is_some() || self.covariance_y.is_some();
+        refuse(given, "a batch takes u_x and u_y, and no covariance")?;
+        refuse(self.robust || self.covariance_basis.is_some(), "a batch takes neither robust nor covariance_basis")
+    }
+
     /// Refuses covariances where only uncertainties are taken.
     pub(super) fn without_covariances(&self) -> Result<(), Failure> {
         self.without_held()?;
@@ -176,7 +184,7 @@ impl<'a> Options<'a> {
     }
 }
 
-fn refuse(given: bool, why: &str) -> Result<(), Failure> {
+pub(super) fn refuse(given: bool, why: &str) -> Result<(), Failure> {
     if given { Err(Failure::border(CALCORE_E_OPTION, why.into())) } else { Ok(()) }
 }
 

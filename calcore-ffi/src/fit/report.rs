@@ -67,7 +67,7 @@ pub struct calcore_fit_report {
     pub residual_standard_deviation: f64,
     /// Part of the sum of squares that a polynomial explains; NaN for other fits.
     pub r_squared: f64,
-    /// CALCORE_FIT_CVD to CALCORE_FIT_MODEL.
+    /// CALCORE_FIT_CVD to CALCORE_FIT_DEVIATION.
     pub kind: i32,
     /// CALCORE_BASIS_STATED or CALCORE_BASIS_RESIDUALS.
     pub covariance_basis: i32,

@@ -5,7 +5,7 @@ use crate::curves::calcore_cvd;
 use crate::guard::{give, give_two, make};
 use crate::handle::held;
 use crate::message::calcore_error;
-use crate::sensor_curves::{Curve, calcore_curve};
+use crate::sensor_curves::curve::{Curve, calcore_curve};
 use crate::status::*;
 
 /// The fitted Callendar-Van Dusen curve. Its range is the calibrated one, widened by 1 K or 2 % of its span.
@@ -21,7 +21,7 @@ pub unsafe extern "C" fn calcore_fit_cvd(
     unsafe { make(err, ("curve", curve), || Ok(held(fit)?.cvd()?.curve)) }
 }
 
-/// The fitted curve of a Callendar-Van Dusen thermometer or a thermistor behind the general handle.
+/// The fitted curve of a Callendar-Van Dusen thermometer, a thermistor or a deviation from a reference curve behind the general handle.
 ///
 /// `*curve` receives a handle that the caller releases by calcore_curve_free. Status: CALCORE_E_HANDLE for another kind of fit.
 #[unsafe(no_mangle)]
@@ -36,7 +36,8 @@ pub unsafe extern "C" fn calcore_fit_curve(
             Fit::Cvd(f) => Ok(Curve::Cvd(f.curve)),
             Fit::SteinhartHart(f) => Ok(Curve::SteinhartHart(f.curve)),
             Fit::Beta(f) => Ok(Curve::Beta(f.curve)),
-            _ => Err(Fit::wrong("a Callendar-Van Dusen curve or a thermistor")),
+            Fit::Deviation { fit, .. } => Ok(Curve::Corrected(Box::new(fit.curve.clone()))),
+            _ => Err(Fit::wrong("a Callendar-Van Dusen curve, a thermistor or a deviation")),
         })
     }
 }
@@ -70,8 +71,8 @@ pub unsafe extern "C" fn calcore_fit_its90_temperature_uncertainty(
     unsafe { give(err, ("u_k", u_k), || Ok(held(fit)?.its90()?.temperature_uncertainty(t_k)?)) }
 }
 
-/// Standard uncertainty, K, of a temperature in °C that the fitted curve of a Callendar-Van Dusen thermometer or a
-/// Steinhart-Hart thermistor reads, as far as the curve itself causes it.
+/// Standard uncertainty, K, of a temperature in °C that the fitted curve of a Callendar-Van Dusen thermometer, a
+/// Steinhart-Hart thermistor or a deviation from a reference curve reads, as far as the fit itself causes it.
 ///
 /// Status: CALCORE_E_NOT_FINITE, CALCORE_E_OUT_OF_RANGE; CALCORE_E_UNDETERMINED where the fit has no covariance;
 /// CALCORE_E_HANDLE for another kind of fit.
@@ -87,7 +88,8 @@ pub unsafe extern "C" fn calcore_fit_temperature_uncertainty(
         give(err, ("u_k", u_k), || match held(fit)? {
             Fit::Cvd(f) => Ok(f.temperature_uncertainty(t_c)?),
             Fit::SteinhartHart(f) => Ok(f.temperature_uncertainty(t_c)?),
-            _ => Err(Fit::wrong("a Callendar-Van Dusen curve or a Steinhart-Hart thermistor")),
+            Fit::Deviation { fit, .. } => Ok(fit.temperature_uncertainty(t_c)?),
+            _ => Err(Fit::wrong("a Callendar-Van Dusen curve, a Steinhart-Hart thermistor or a deviation")),
         })
     }
 }

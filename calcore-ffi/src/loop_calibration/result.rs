@@ -6,7 +6,7 @@ use crate::decision::verdict_number;
 use crate::guard::{fill, give, guard};
 use crate::handle::{Handle, held, release};
 use crate::message::{Failure, calcore_error, read_name, write_text};
-use crate::settling::{calcore_steadiness, state_of};
+use crate::settling::steady::{calcore_steadiness, state_of};
 use crate::status::*;
 use crate::uncertainty::{calcore_budget, calcore_contribution, line, numbers};
 use calcore::loop_calibration::{InstrumentResult, PointResult, RunResult, SetPointResult};

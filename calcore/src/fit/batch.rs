@@ -131,10 +131,11 @@ pub fn callendar_van_dusen_batch(
         }
         BatchLayout::Ragged(counts) => {
             let mut starts = Vec::with_capacity(counts.len());
-            let mut total = 0;
+            let mut total: usize = 0;
             for count in counts {
                 starts.push(total);
-                total += count;
+                // Saturated: a sum beyond all memory is not the length of the array either.
+                total = count.saturating_add(total);
             }
             same_length("ohm", total, ohm.len())?;
             (Offsets::Ragged(starts, counts), counts.len())

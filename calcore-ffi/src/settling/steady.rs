@@ -3,7 +3,7 @@
 use crate::array::input;
 use crate::guard::fill;
 use crate::message::calcore_error;
-use crate::record::Record;
+use crate::record::records;
 use crate::status::*;
 use calcore::settling::{Steadiness, SteadyCriterion, Unsteady, steady};
 
@@ -19,6 +19,13 @@ pub const CALCORE_UNSTEADY_SPAN: i32 = 3;
 pub const CALCORE_UNSTEADY_SLOPE: i32 = 4;
 /// Not steady, for a reason that this header does not know.
 pub const CALCORE_UNSTEADY_OTHER: i32 = 5;
+
+/// Not settled: the readings scatter too far about their line.
+pub const CALCORE_UNSTEADY_SCATTER: i32 = 6;
+/// Not settled: more than a fifth of the readings in the window are spikes.
+pub const CALCORE_UNSTEADY_SPIKES: i32 = 7;
+/// Not settled: the criterion is met, but not yet for the dwell.
+pub const CALCORE_UNSTEADY_DWELL: i32 = 8;
 
 /// The state at the end of a record. Values in the unit of the record.
 #[repr(C)]
@@ -44,25 +51,28 @@ pub struct calcore_steadiness {
     pub readings: usize,
 }
 
-// SAFETY: repr(C), begins with `size`, plain data.
-unsafe impl Record for calcore_steadiness {
-    const WHAT: &'static str = "calcore_steadiness";
-    const FIRST_SIZE: usize = size_of::<Self>();
-}
+records!(calcore_steadiness);
 
-/// A state as C sees it.
-pub(crate) fn state_of(s: &Steadiness) -> calcore_steadiness {
-    let state = match s.reason {
+/// Why a record is not steady, as C sees it.
+pub(super) fn reason_number(reason: Option<Unsteady>) -> i32 {
+    match reason {
         None => CALCORE_STEADY,
         Some(Unsteady::RecordTooShort) => CALCORE_UNSTEADY_RECORD_TOO_SHORT,
         Some(Unsteady::TooFewReadings) => CALCORE_UNSTEADY_TOO_FEW_READINGS,
         Some(Unsteady::Span) => CALCORE_UNSTEADY_SPAN,
         Some(Unsteady::Slope) => CALCORE_UNSTEADY_SLOPE,
+        Some(Unsteady::Scatter) => CALCORE_UNSTEADY_SCATTER,
+        Some(Unsteady::Spikes) => CALCORE_UNSTEADY_SPIKES,
+        Some(Unsteady::Dwell) => CALCORE_UNSTEADY_DWELL,
         Some(_) => CALCORE_UNSTEADY_OTHER,
-    };
+    }
+}
+
+/// A state as C sees it.
+pub(crate) fn state_of(s: &Steadiness) -> calcore_steadiness {
     calcore_steadiness {
         size: 0,
-        state,
+        state: reason_number(s.reason),
         reserved: 0,
         since_s: s.since_s.unwrap_or(f64::NAN),
         span: s.span,
