@@ -17,6 +17,7 @@ from __future__ import annotations
 import json
 import random
 from collections.abc import Callable
+from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -73,17 +74,17 @@ def polynomial(c: list[Number]) -> Function:
     return lambda t: mp.fsum(ck * t**k for k, ck in enumerate(c))
 
 
+def with_bell(base: Function, a0: Number, a1: Number, a2: Number) -> Function:
+    return lambda t: base(t) + a0 * mp.exp(a1 * (t - a2) ** 2)
+
+
 def thermocouple(letter: str) -> list[Piece]:
     data = json.loads((REFERENCE / "thermocouple_coefficients.json").read_text())
     pieces: list[Piece] = []
     for part in data["types"][letter]["emf_ranges"]:
         emf = polynomial([mpf(c) for c in part["c"]])
         if part.get("exponential"):
-            a0, a1, a2 = (mpf(part["exponential"][k]) for k in ("a0", "a1", "a2"))
-            base = emf
-            emf = lambda t, base=base, a0=a0, a1=a1, a2=a2: base(t) + a0 * mp.exp(  # noqa: E731
-                a1 * (t - a2) ** 2
-            )
+            emf = with_bell(emf, *(mpf(part["exponential"][k]) for k in ("a0", "a1", "a2")))
         pieces.append((mpf(part["t_min"]), mpf(part["t_max"]), emf))
     return pieces
 
@@ -171,12 +172,10 @@ def main() -> None:
             for start, end, function in pieces:
                 a, b = max(start, mpf(low)), min(end, mpf(high))
                 if a < b:
-                    slope = extremes(lambda t, f=function: first(f, t), a, b)
-                    curvature = extremes(lambda t, f=function: second(f, t), a, b)
+                    slope = extremes(partial(first, function), a, b)
+                    curvature = extremes(partial(second, function), a, b)
                     found.append((*slope, *curvature))
-            joined = [
-                (min if i % 2 == 0 else max)(one[i] for one in found) for i in range(4)
-            ]
+            joined = [(min if i % 2 == 0 else max)(one[i] for one in found) for i in range(4)]
             text = ",".join(mp.nstr(x, 17) for x in joined)
             lines.append(f"{name},{low!r},{high!r},{text}")
     (REFERENCE / "curve_bounds.csv").write_text("\n".join(lines) + "\n")

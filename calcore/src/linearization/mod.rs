@@ -4,11 +4,13 @@
 //! makes, and tables and polynomials of a curve, each with a largest error that is proven over the whole range and not
 //! sampled. The proofs stand on enclosures of the first and second derivative of the curves.
 
+mod choice;
 mod conformity;
 mod cycles;
 mod minimax_line;
 mod reading_uncertainty;
 
+pub use choice::{Choice, LargestError, Reading};
 pub use conformity::{Basis, Conformity, conformity_to_curve, conformity_to_values, linearity};
 pub use cycles::{CycleFigures, Cycles, Figure, Linearity, Repeatability};
 pub use minimax_line::Active;
