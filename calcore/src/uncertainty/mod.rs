@@ -10,11 +10,17 @@ pub mod coverage;
 pub(crate) mod derivative;
 pub mod distribution;
 mod distribution_functions;
+pub mod evaluation;
+pub mod many;
 pub mod monte_carlo;
 pub mod propagate;
+pub mod regions;
+pub mod reporting;
+pub mod shapes;
 
 pub use budget::{Budget, Contribution, Warning};
 pub use coverage::Coverage;
 pub use distribution::{Distribution, Shape};
+pub use many::{Joint, propagate_many};
 pub use monte_carlo::monte_carlo;
 pub use propagate::{Input, propagate};

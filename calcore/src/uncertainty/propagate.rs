@@ -4,7 +4,7 @@ use crate::error::{Error, Result};
 use crate::uncertainty::budget::{Budget, Contribution, Warning};
 use crate::uncertainty::correlation::Correlation;
 use crate::uncertainty::coverage::Coverage;
-use crate::uncertainty::derivative::gradient;
+use crate::uncertainty::derivative::{Derivative, gradient};
 use crate::uncertainty::distribution::Distribution;
 
 /// Part of the combined uncertainty up to which a doubt about a sensitivity is not worth a warning.
@@ -101,7 +101,13 @@ pub fn propagate(
         None => Budget::from_contributions(value, lines, coverage)?,
         Some(matrix) => Budget::from_correlated_contributions(value, lines, matrix, coverage)?,
     };
-    for (input, derivative) in inputs.iter().zip(&derivatives) {
+    doubts(&mut budget, inputs, &derivatives);
+    Ok(budget)
+}
+
+/// Warns of sensitivities whose doubt shows in the result.
+pub(crate) fn doubts(budget: &mut Budget, inputs: &[Input], derivatives: &[Derivative]) {
+    for (input, derivative) in inputs.iter().zip(derivatives) {
         let doubt = derivative.error * input.distribution.standard_uncertainty();
         if doubt > SENSITIVITY_DOUBT * budget.standard_uncertainty {
             budget.warnings.push(Warning::UncertainSensitivity {
@@ -111,7 +117,6 @@ pub fn propagate(
             });
         }
     }
-    Ok(budget)
 }
 
 #[cfg(test)]

@@ -11,6 +11,7 @@ mod quantiles;
 mod scale;
 mod table;
 mod thermocouples;
+mod uncertainty;
 
 use crate::error::Result;
 
@@ -51,5 +52,6 @@ pub fn checks() -> Result<Vec<Check>> {
     thermocouples::add(&mut all)?;
     quantiles::add(&mut all)?;
     fits::add(&mut all)?;
+    uncertainty::add(&mut all)?;
     Ok(all)
 }

@@ -1,0 +1,251 @@
+//! Evaluations of Type A and B, budgets and coverage factors of the published guides.
+
+use super::Check;
+use super::table::{Row, Table, reference};
+use crate::error::Result;
+use crate::uncertainty::evaluation::{
+    Pooled, from_expanded, from_half_width, from_level, mean_of, mean_with_known_scatter,
+};
+use crate::uncertainty::shapes::coverage_factor_of_shapes;
+use crate::uncertainty::{Budget, Contribution, Coverage, Distribution, Input, Shape, propagate};
+
+pub(super) fn add(all: &mut Vec<Check>) -> Result<()> {
+    small_examples(all)?;
+    end_gauge(all)?;
+    budgets(all)?;
+    shapes(all)
+}
+
+/// A row as a check: what it prints, within its tolerance.
+fn push(all: &mut Vec<Check>, table: &Table, row: &Row<'_>, subject: &str, unit: &'static str, y: f64) -> Result<()> {
+    all.push(Check {
+        source: table.source.clone(),
+        quantity: format!("{subject}: {}", row.text("quantity")?),
+        unit,
+        published: row.number("value")?,
+        // The excess is the rounding of a printed decimal to a double.
+        tolerance: row.number("tolerance")? * (1.0 + 1e-12) + 1e-12 * row.number("value")?.abs(),
+        computed: y,
+    });
+    Ok(())
+}
+
+/// A number of the points file by case and quantity.
+fn point(table: &Table, case: &str, quantity: &str) -> Result<f64> {
+    for row in table.rows() {
+        if row.text("case")? == case && row.text("quantity")? == quantity {
+            return row.number("value");
+        }
+    }
+    Ok(f64::NAN)
+}
+
+fn small_examples(all: &mut Vec<Check>) -> Result<()> {
+    let (table, points) = (reference!("gum_small"), reference!("gum_small_points"));
+    let exact = f64::INFINITY;
+    let mut readings = Vec::new();
+    for row in points.rows() {
+        if row.text("case")? == "GUM-4.4.3" {
+            readings.push(row.number("value")?);
+        }
+    }
+    let twenty = mean_of(&readings)?;
+    let half = |case: &str, name: &str| point(&points, case, name);
+    let (low, high) = (half("GUM-4.4.5", "lower")?, half("GUM-4.4.5", "upper")?);
+    // G.4.1: relative uncertainties of a product.
+    let mut factors = Vec::new();
+    for i in 0..3 {
+        let u = half("GUM-G.4.1", &format!("u_rel_percent_{i}"))?;
+        let nu = half("GUM-G.4.1", &format!("dof_{i}"))?;
+        let name = format!("x{i}");
+        factors.push(Input::new(name, Distribution::normal_with_degrees_of_freedom(1.0, 0.01 * u, nu)?));
+    }
+    let product = propagate(|x| Ok(x.iter().product()), &factors, None, Coverage::Probability(0.95))?;
+    for row in table.rows() {
+        let (case, quantity) = (row.text("case")?, row.text("quantity")?);
+        let computed = match (case, quantity) {
+            ("GUM-G.4.1", "u_c_rel_percent") => 100.0 * product.standard_uncertainty,
+            ("GUM-G.4.1", "nu_eff") => product.effective_degrees_of_freedom,
+            ("GUM-G.4.1", "t95_19") => crate::uncertainty::coverage::coverage_factor(0.95, 19.0)?,
+            ("GUM-G.4.1", "u95_rel_percent") => 100.0 * product.expanded_uncertainty,
+            ("GUM-4.4.3", "mean") => twenty.mean,
+            ("GUM-4.4.3", "s") => twenty.standard_deviation,
+            ("GUM-4.4.3", "u_mean") => twenty.standard_uncertainty,
+            ("GUM-4.4.5", "estimate") => Distribution::rectangular(low, high)?.mean(),
+            ("GUM-4.4.5", "u_rectangular") => Distribution::rectangular(low, high)?.standard_uncertainty(),
+            ("GUM-4.4.5", "u_triangular") => Distribution::triangular(low, high)?.standard_uncertainty(),
+            // 240 µg at three standard deviations.
+            ("GUM-4.3.3", _) => from_expanded(0.0, 240.0, half(case, "k")?, exact)?.standard_uncertainty(),
+            ("GUM-4.3.4", _) => {
+                from_level(0.0, half(case, "u_uohm")?, half(case, "level")?, exact)?.standard_uncertainty()
+            }
+            ("GUM-4.3.5", _) => {
+                from_level(0.0, half(case, "half_width_mm")?, half(case, "level")?, exact)?.standard_uncertainty()
+            }
+            ("GUM-4.3.7", _) => {
+                from_half_width(half(case, "alpha")?, half(case, "half_width")?)?.standard_uncertainty()
+            }
+            ("GUM-F.2.2.1", _) => crate::uncertainty::evaluation::resolution(0.0, 1.0)?.standard_uncertainty(),
+            // 5.2.2 and QUAM-A1 are asserted in the tests of the room; F.2.2.2 is the same number again.
+            _ => continue,
+        };
+        push(all, &table, &row, case, "", computed)?;
+    }
+    Ok(())
+}
+
+/// JCGM 100:2008, H.1.
+fn end_gauge(all: &mut Vec<Check>) -> Result<()> {
+    let (table, points) = (reference!("gum_h1"), reference!("gum_h1_points"));
+    let of = |quantity: &str| point(&points, "GUM-H1", quantity);
+    let normal = |name: &str, mean: f64, u: f64, nu: f64| -> Result<Input> {
+        Ok(Input::new(name, Distribution::normal_with_degrees_of_freedom(mean, u, nu)?))
+    };
+    let (alpha, half_alpha) = (of("alpha_s_estimate")?, of("alpha_s_half_width")?);
+    let parts = |names: [&str; 3]| -> Result<f64> {
+        Ok(names.iter().map(|name| of(name)).collect::<Result<Vec<_>>>()?.iter().map(|u| u * u).sum::<f64>().sqrt())
+    };
+    let u_d = parts(["d_parts_0_u", "d_parts_1_u", "d_parts_2_u"])?;
+    // The temperature: 0.2 and an amplitude of 0.5, an arcsine, 0.5/√2.
+    let u_theta = (of("theta_parts_0_u")? * of("theta_parts_0_u")? + 0.125).sqrt();
+    let inputs = [
+        normal("l_S", of("l_s_estimate")?, of("l_s_u")?, of("l_s_dof")?)?,
+        normal("d", of("d_estimate")?, u_d, of("d_dof")?)?,
+        Input::new("alpha_S", Distribution::rectangular(alpha - half_alpha, alpha + half_alpha)?),
+        normal("theta", of("theta_estimate")?, u_theta, f64::INFINITY)?,
+        normal("dalpha", 0.0, of("dalpha_half_width")? / 3f64.sqrt(), of("dalpha_dof")?)?,
+        normal("dtheta", 0.0, of("dtheta_half_width")? / 3f64.sqrt(), of("dtheta_dof")?)?,
+    ];
+    let model = |x: &[f64]| Ok(x[0] + x[1] - x[0] * (x[4] * x[3] + x[2] * x[5]));
+    let budget = propagate(model, &inputs, None, Coverage::Probability(0.99))?;
+    for row in table.rows() {
+        let quantity = row.text("quantity")?;
+        let line = |i: usize| budget.contributions[i].contribution.abs();
+        let computed = match quantity {
+            "l_nm" => budget.value,
+            "contributions_nm_l_s" => line(0),
+            "contributions_nm_d" => line(1),
+            "contributions_nm_alpha_s" => line(2),
+            "contributions_nm_theta" => line(3),
+            "contributions_nm_dalpha" => line(4),
+            "contributions_nm_dtheta" => line(5),
+            "u_c_squared_nm2" => budget.standard_uncertainty * budget.standard_uncertainty,
+            "u_c_nm" => budget.standard_uncertainty,
+            "nu_eff" => budget.effective_degrees_of_freedom,
+            "t99_16" => {
+                crate::uncertainty::coverage::coverage_factor_truncated(0.99, budget.effective_degrees_of_freedom)?
+            }
+            _ => continue,
+        };
+        push(all, &table, &row, "end gauge", "", computed)?;
+    }
+    Ok(())
+}
+
+fn shape_of(name: &str) -> Shape {
+    match name {
+        "rectangular" => Shape::Rectangular,
+        "triangular" => Shape::Triangular,
+        "u_shaped" => Shape::UShaped,
+        _ => Shape::Normal,
+    }
+}
+
+/// EA-4/02: contributions as printed, combined and expanded.
+fn budgets(all: &mut Vec<Check>) -> Result<()> {
+    let (table, points) = (reference!("ea402_budgets"), reference!("ea402_budgets_points"));
+    let combined = |case: &str, part: &str, coverage: Coverage| -> Result<Budget> {
+        let mut lines = Vec::new();
+        for row in points.rows() {
+            if row.text("case")? != case || row.text("part")? != part {
+                continue;
+            }
+            let (name, half, c) = (row.text("quantity")?, row.number("half_width")?, row.number("sensitivity")?);
+            let shape = shape_of(row.text("shape")?);
+            // Half-widths are printed in the unit of the uncertainty beside them.
+            let u = match shape {
+                Shape::Rectangular => half / 3f64.sqrt(),
+                Shape::Triangular => half / 6f64.sqrt(),
+                // S2: printed as 14.4 mg, from a pooled 25 mg and three readings.
+                _ if name == "dm" => {
+                    mean_with_known_scatter(&[0.0; 3], Pooled::new(25.0, f64::INFINITY)?)?.standard_uncertainty
+                }
+                _ => row.number("u")?,
+            };
+            // S3: sensitivities of 10 000 Ω, contributions in mΩ.
+            let c = if row.text("sensitivity_unit")? == "ohm" { 1000.0 * c } else { c };
+            lines.push(Contribution::new(name, 0.0, u, shape, f64::INFINITY, c)?);
+        }
+        Budget::from_contributions(0.0, lines, coverage)
+    };
+    for row in table.rows() {
+        let (case, quantity) = (row.text("case")?, row.text("quantity")?);
+        let part = match (case, quantity) {
+            ("EA402-S2", _) => "mass",
+            ("EA402-S3", _) => "resistance",
+            ("EA402-S5", "u_t_x_degc") => "furnace",
+            ("EA402-S5", _) => "emf",
+            _ => "indication",
+        };
+        let budget = combined(case, part, Coverage::Factor(2.0))?;
+        let computed = match quantity {
+            "u_mg" | "u_mohm" | "u_t_x_degc" | "u_v_x_uv" | "u_v" => budget.standard_uncertainty,
+            "expanded_mg" | "expanded_mohm" | "expanded_uv" => budget.expanded_uncertainty,
+            // S9 takes the dominating rectangle alone: 0.95 √3.
+            "k" if case == "EA402-S9" => crate::uncertainty::shapes::trapezoid_coverage_factor(0.05, 0.0, 0.95)?,
+            "expanded_v" => budget.with_coverage_of_shapes(0.95)?.expanded_uncertainty,
+            _ => continue,
+        };
+        push(all, &table, &row, case, "", computed)?;
+    }
+    Ok(())
+}
+
+/// Contributions of the cases in tests/oracle/shapes.py: kind and half-width (of a normal one its standard deviation).
+fn parts_of(case: &str) -> &'static [(Shape, f64)] {
+    use Shape::{Normal, Rectangular, Triangular, UShaped};
+    match case {
+        "ea402_s10" => &[
+            (Normal, 0.015),
+            (Rectangular, 0.04),
+            (Rectangular, 0.05),
+            (Rectangular, 0.10),
+            (Rectangular, 0.25),
+            (Rectangular, 0.05),
+            (Rectangular, 0.03),
+        ],
+        "rectangle_and_normal" => &[(Normal, 0.5), (Rectangular, 1.0)],
+        "rectangle_and_little_normal" => &[(Normal, 0.05), (Rectangular, 1.0)],
+        "three_rectangles" => &[(Rectangular, 1.0), (Rectangular, 0.7), (Rectangular, 0.2)],
+        "rectangle_and_triangle" => &[(Rectangular, 1.0), (Triangular, 1.2)],
+        "arcsine_and_normal" => &[(Normal, 0.4), (UShaped, 1.0)],
+        _ => &[(Normal, 0.2), (Rectangular, 1.0), (Triangular, 0.5), (UShaped, 0.8)],
+    }
+}
+
+fn shapes(all: &mut Vec<Check>) -> Result<()> {
+    let table = reference!("shape_coverage");
+    for row in table.rows() {
+        let (case, p) = (row.text("case")?, row.number("p")?);
+        let mut lines = Vec::new();
+        for (shape, size) in parts_of(case) {
+            let divisor: f64 = match shape {
+                Shape::Rectangular => 3.0,
+                Shape::Triangular => 6.0,
+                Shape::UShaped => 2.0,
+                _ => 1.0,
+            };
+            lines.push(Contribution::new("part", 0.0, size / divisor.sqrt(), *shape, f64::INFINITY, 1.0)?);
+        }
+        all.push(Check {
+            source: table.source.clone(),
+            quantity: format!("coverage factor of shapes, {case}, p = {p}"),
+            unit: "",
+            published: row.number("k")?,
+            // The bound that the library states.
+            tolerance: 1e-8,
+            computed: coverage_factor_of_shapes(&lines, p)?,
+        });
+    }
+    Ok(())
+}
