@@ -16,7 +16,7 @@ use std::ptr;
 const RELEASE_LOCK_FROM: usize = 4096;
 
 /// An array of float64 whose elements lie side by side in memory, in C order.
-type Plain<'py> = Bound<'py, PyArrayDyn<f64>>;
+pub(crate) type Plain<'py> = Bound<'py, PyArrayDyn<f64>>;
 
 /// A number, or an array with its elements side by side in memory (C order).
 pub(crate) enum Numbers<'py> {
@@ -264,6 +264,14 @@ impl<'py> Numbers<'py> {
         Self::read_other(name, argument)
     }
 
+    /// Results as their argument was: a float for a number, an array of its shape for an array.
+    pub(crate) fn like(&self, py: Python<'py>, values: Vec<f64>) -> PyResult<Py<PyAny>> {
+        match self {
+            Self::One(_) => Ok(PyFloat::new(py, values.first().copied().unwrap_or(f64::NAN)).into_any().unbind()),
+            Self::Many(array) => Ok(PyArray1::from_vec(py, values).reshape(array.dims())?.into_any().unbind()),
+        }
+    }
+
     fn wrong_dimension(&self, name: &str, wanted: usize) -> PyErr {
         let found = match self {
             Self::One(_) => "a number".into(),
@@ -363,7 +371,7 @@ fn as_array<'py>(argument: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyUntypedA
 }
 
 /// The array itself if it is plain float64, else a copy that is.
-fn as_plain<'py>(array: &Bound<'py, PyUntypedArray>) -> PyResult<Plain<'py>> {
+pub(crate) fn as_plain<'py>(array: &Bound<'py, PyUntypedArray>) -> PyResult<Plain<'py>> {
     let py = array.py();
     let flags = NPY_ARRAY_C_CONTIGUOUS | NPY_ARRAY_ALIGNED | NPY_ARRAY_FORCECAST;
     // SAFETY: the call takes over the reference to the dtype, in native byte order; a new reference comes back, or
@@ -382,20 +390,20 @@ fn is_plain(array: &Plain<'_>) -> bool {
 }
 
 /// A new array of the same shape; what stands in it is not initialised.
-fn empty_like<'py>(input: &Plain<'py>) -> Plain<'py> {
+pub(crate) fn empty_like<'py>(input: &Plain<'py>) -> Plain<'py> {
     // SAFETY: the caller writes all elements.
     unsafe { PyArrayDyn::new(input.py(), input.dims(), false) }
 }
 
 /// SAFETY of the caller: the array is plain, and nobody writes to it while the slice lives.
-unsafe fn slice<'a>(array: &'a Plain<'_>) -> &'a [f64] {
+pub(crate) unsafe fn slice<'a>(array: &'a Plain<'_>) -> &'a [f64] {
     // SAFETY: as said above; an array without elements may have any data pointer, so none is used.
     unsafe { if array.is_empty() { &[] } else { std::slice::from_raw_parts(array.data(), array.len()) } }
 }
 
 /// SAFETY of the caller: the array is plain and nobody else knows of it.
 #[allow(clippy::mut_from_ref)]
-unsafe fn slice_mut<'a>(array: &'a Plain<'_>) -> &'a mut [f64] {
+pub(crate) unsafe fn slice_mut<'a>(array: &'a Plain<'_>) -> &'a mut [f64] {
     // SAFETY: as said above.
     unsafe { if array.is_empty() { &mut [] } else { std::slice::from_raw_parts_mut(array.data(), array.len()) } }
 }

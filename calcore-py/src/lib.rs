@@ -13,6 +13,7 @@ mod its90;
 mod json;
 mod loop_calibration;
 mod objects;
+mod records;
 mod settling;
 mod temperature;
 mod tolerance;

@@ -3,7 +3,8 @@
 use crate::arrays::elementwise;
 use crate::errors::OrRaise;
 use crate::objects::add_function;
-use calcore::temperature::{self, TemperatureUnit};
+use crate::records::elementwise_all;
+use calcore::temperature::{self, Scale, TemperatureUnit};
 use pyo3::prelude::*;
 
 /// A temperature in a unit, in °C.
@@ -495,6 +496,92 @@ fn t48_from_t68<'py>(t68_c: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyAny>> {
     elementwise("t68_c", t68_c, temperature::t48_from_t68)
 }
 
+/// The scale of a certificate; one that does not state it is refused.
+fn scale(py: Python<'_>, name: Option<&str>) -> PyResult<Scale> {
+    Scale::from_name(name.unwrap_or("not stated")).or_raise(py)
+}
+
+/// A temperature of the scale that a certificate states, on the ITS-90, °C.
+///
+/// Parameters
+/// ----------
+/// t_c : float or array-like
+///     Temperature on that scale, °C.
+/// scale : {"ITS-90", "IPTS-68", "IPTS-48"}
+///     The scale. A certificate that does not state it is refused: the year alone does not tell.
+/// invalid : {"raise", "nan"}
+///     What a NaN, an infinity or a value out of range gives.
+///
+/// Returns
+/// -------
+/// float or array of the same shape
+///     °C.
+///
+/// Raises
+/// ------
+/// UnknownNameError
+///     For another scale, and for none.
+/// NotFiniteError
+/// OutOfRangeError
+///     Outside the range of the conversion.
+///
+/// Source
+/// ------
+/// As `t90_from_t68` and `t68_from_t48`.
+///
+/// Examples
+/// --------
+/// >>> round(cc.temperature.to_its90(100.0, "IPTS-68"), 3)
+/// 99.974
+/// >>> cc.temperature.to_its90(100.0)
+/// Traceback (most recent call last):
+/// calcore.UnknownNameError: temperature scale "not stated" is not known ...
+#[pyfunction]
+#[pyo3(signature = (t_c, scale=None, *, invalid="raise"))]
+fn to_its90<'py>(t_c: &Bound<'py, PyAny>, scale: Option<&str>, invalid: &str) -> PyResult<Bound<'py, PyAny>> {
+    let scale = self::scale(t_c.py(), scale)?;
+    elementwise_all(["t_c"], [t_c], invalid, |[t]| scale.to_its90(t))
+}
+
+/// A temperature of the ITS-90 on another scale, °C.
+///
+/// Parameters
+/// ----------
+/// t90_c : float or array-like
+///     Temperature on the ITS-90, °C.
+/// scale : {"ITS-90", "IPTS-68", "IPTS-48"}
+///     The scale; none is refused.
+/// invalid : {"raise", "nan"}
+///     What a NaN, an infinity or a value out of range gives.
+///
+/// Returns
+/// -------
+/// float or array of the same shape
+///     °C.
+///
+/// Raises
+/// ------
+/// UnknownNameError
+///     For another scale, and for none.
+/// NotFiniteError
+/// OutOfRangeError
+///     Outside the range of the conversion.
+///
+/// Source
+/// ------
+/// As `t68_from_t90` and `t48_from_t68`.
+///
+/// Examples
+/// --------
+/// >>> round(cc.temperature.from_its90(99.974, "IPTS-68"), 3)
+/// 100.0
+#[pyfunction]
+#[pyo3(signature = (t90_c, scale=None, *, invalid="raise"))]
+fn from_its90<'py>(t90_c: &Bound<'py, PyAny>, scale: Option<&str>, invalid: &str) -> PyResult<Bound<'py, PyAny>> {
+    let scale = self::scale(t90_c.py(), scale)?;
+    elementwise_all(["t90_c"], [t90_c], invalid, |[t]| scale.from_its90(t))
+}
+
 pub(crate) fn register(module: &Bound<'_, PyModule>) -> PyResult<()> {
     for function in [
         wrap_pyfunction!(to_celsius, module)?,
@@ -512,6 +599,8 @@ pub(crate) fn register(module: &Bound<'_, PyModule>) -> PyResult<()> {
         wrap_pyfunction!(t68_from_t90, module)?,
         wrap_pyfunction!(t68_from_t48, module)?,
         wrap_pyfunction!(t48_from_t68, module)?,
+        wrap_pyfunction!(to_its90, module)?,
+        wrap_pyfunction!(from_its90, module)?,
     ] {
         add_function(module, "temperature", &function)?;
     }

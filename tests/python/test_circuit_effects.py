@@ -57,7 +57,7 @@ def test_junctions() -> None:
     assert abs(C.extension_wire_error(K, cc.Thermocouple("J"), 500.0, 45.0, 25.0).error_mv - 0.227) < 0.002
     assert abs(C.extension_wire_error(K, 0.060, 500.0, 45.0, 25.0).error_k - 0.060 / 0.0426) < 0.003
     with pytest.raises(cc.UnknownNameError, match="silver"):
-        C.extension_wire_error(K, "silver", 500.0, 45.0, 25.0)  # type: ignore[arg-type]
+        C.extension_wire_error(K, "silver", 500.0, 45.0, 25.0)  # type: ignore[call-overload]
 
 
 # exp(-5) = 0.0067379 of 80 K.
@@ -112,6 +112,72 @@ def test_copies_are_equal(thing: Any) -> None:
 
 def test_what_is_no_curve() -> None:
     with pytest.raises(TypeError, match="sensor curve"):
-        C.two_wire_effect(100.0, 0.0, 0.5)  # type: ignore[arg-type]
+        C.two_wire_effect(100.0, 0.0, 0.5)  # type: ignore[call-overload]
     with pytest.raises(cc.OutOfRangeError):
         C.two_wire_effect(PT100, 900.0, 0.5)
+
+
+# Arrays give a record array whose fields are the attributes of the object for one value, to the same bits.
+def test_effects_over_arrays() -> None:
+    t_c = np.array([[0.0, 100.0, 400.0], [-50.0, 20.0, 300.0]])
+    leads = np.array([0.1, 0.2, 0.5])
+    cases: list[tuple[Any, list[Any]]] = [
+        (lambda t, x, **k: C.two_wire_effect(PT100, t, x, **k), [t_c, leads]),
+        (lambda t, x, **k: C.three_wire_effect(PT100, t, x, **k), [t_c, leads]),
+        (lambda t, x, **k: C.insulation_effect(PT100, t, x, **k), [t_c, 1e6 * leads]),
+        (lambda t, x, **k: C.thermal_emf_effect(PT100, t, x, 1.0, **k), [t_c, leads]),
+        (lambda t, x, **k: C.reference_junction_effect(K, t, 20.0, x, **k), [t_c, leads]),
+        (lambda mv, r, **k: C.measuring_junction(K, mv, r, **k), [np.array([[1.0], [4.0]]), 100 * leads]),
+        (lambda ma, ohm, **k: C.self_heating(ma, ohm, 5.0, **k), [leads, 100 + t_c]),
+        (lambda x, y, **k: C.zero_power_resistance(1.0, x, 2.0, y, **k), [100 + leads, 100 + 4 * leads]),
+        (lambda x, y, **k: C.resistance_by_reversal(x, 1.0, y, 1.0, **k), [100 + leads, -100 + leads]),
+        (lambda h, r, **k: C.extension_wire_error(K, "copper", h, 45.0, r, **k), [500 + t_c, 100 * leads]),
+    ]
+    for function, arguments in cases:
+        many = function(*arguments)
+        given = np.broadcast_arrays(*arguments)
+        assert many.shape == given[0].shape
+        for index in np.ndindex(many.shape):
+            one = function(*(float(values[index]) for values in given))
+            for name in many.dtype.names:
+                assert getattr(one, name) == getattr(many, name)[index], (type(one).__name__, name)
+        again = pickle.loads(pickle.dumps(many))
+        assert (again == many).all()
+        first = np.array(arguments[0])
+        first.flat[1] = math.nan
+        with pytest.raises(cc.NotFiniteError) as caught:
+            function(first, arguments[1])
+        assert caught.value.index == np.flatnonzero(np.isnan(np.broadcast_arrays(first, arguments[1])[0]))[0]
+        spoilt = function(first, arguments[1], invalid="nan")
+        for name in spoilt.dtype.names:
+            bad = np.isnan(np.broadcast_arrays(first, arguments[1])[0])
+            assert np.isnan(spoilt[name][bad]).all()
+            assert not np.isnan(spoilt[name][~bad]).any()
+    assert C.two_wire_effect(PT100, np.empty((0, 2)), 0.1).shape == (0, 2)
+    assert math.isnan(C.two_wire_effect(PT100, math.nan, 0.1, invalid="nan").error_k)
+    with pytest.raises(cc.OutOfRangeError) as outside:
+        C.two_wire_effect(PT100, [0.0, 900.0, 950.0], 0.1)
+    assert (outside.value.index, outside.value.count) == (1, 2)
+    with pytest.raises(cc.InvalidValueError):
+        C.insulation_effect(PT100, [0.0, 1.0], -5.0, invalid="nan")
+    with pytest.raises(cc.UnknownNameError):
+        C.two_wire_effect(PT100, [0.0], 0.1, invalid="zero")  # type: ignore[call-overload]
+    with pytest.raises(ValueError, match="broadcast"):
+        C.two_wire_effect(PT100, [0.0, 1.0], [0.1, 0.2, 0.3])
+
+
+def test_numbers_over_arrays() -> None:
+    area = np.array([[0.5], [1.5]])
+    length = np.array([10.0, 100.0])
+    read = C.copper_lead_resistance(length, area, 20.0)
+    assert read.shape == (2, 2)
+    assert read[1, 1] == C.copper_lead_resistance(100.0, 1.5, 20.0)
+    assert C.two_wire_reading(100.0, [0.2, 0.3], 0.3).tolist() == [100.5, 100.6]
+    assert np.allclose(C.three_wire_reading([100.0, 101.0], 0.3, 0.2), [100.1, 101.1], rtol=1e-15)
+    assert np.isnan(C.resistance_with_insulation([100.0, math.nan], 1e6, invalid="nan")).tolist() == [False, True]
+    probe = C.Immersion(6.0)
+    depth = np.array([20.0, 40.0, 80.0])
+    error = probe.error_k(150.0, 20.0, depth)
+    assert [probe.error_k(150.0, 20.0, float(mm)) for mm in depth] == error.tolist()
+    np.testing.assert_allclose(probe.true_temperature(150.0 + error, 20.0, depth), 150.0, rtol=1e-14)
+    assert probe.error_k_per_mm(150.0, 20.0, depth).shape == (3,)

@@ -37,6 +37,8 @@ OBJECTS: list[Any] = [
     T.gost6651("nickel", "C"),
     T.iec60584("K", 1),
     T.astm_e230("K", "special"),
+    cc.its90.fixed_point("Zn"),
+    cc.its90.subrange("3.3.2.2"),
     U.Normal(1.0, 2.0, 5.0),
     U.Normal(1.0, 2.0),
     U.Rectangular(0.0, 1.0),

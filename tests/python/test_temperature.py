@@ -41,3 +41,27 @@ def test_below_absolute_zero() -> None:
     error = caught.value
     assert (error.value, error.unit, error.index, error.count) == (-300.0, "°C", 1, 2)
     assert T.celsius_from_kelvin(0) == -273.15
+
+
+# Douglas (1969) and Preston-Thomas (1990): the boiling point of water is 100 °C on both older scales and 99.974 °C now.
+def test_scale_of_a_certificate() -> None:
+    to, back = cc.temperature.to_its90, cc.temperature.from_its90
+    assert to(100.0, "ITS-90") == 100.0
+    assert abs(to(100.0, "IPTS-68") - 99.974) < 5e-4
+    assert to(100.0, "IPTS-48") == to(100.0, "IPTS-68")
+    t68 = np.array([[-150.0, 0.0], [400.0, 1500.0]])
+    assert np.array_equal(to(t68, "IPTS-68"), cc.temperature.t90_from_t68(t68))
+    np.testing.assert_allclose(back(to(t68, "IPTS-68"), "IPTS-68"), t68, rtol=0, atol=1e-9)
+    assert to(200.0, "IPTS-48") == cc.temperature.t90_from_t68(cc.temperature.t68_from_t48(200.0))
+    assert np.isnan(to([100.0, np.nan, -280.0], "IPTS-68", invalid="nan")).tolist() == [False, True, True]
+    with pytest.raises(cc.OutOfRangeError) as outside:
+        to([100.0, -280.0], "IPTS-68")
+    assert outside.value.index == 1
+
+
+def test_an_unstated_scale_is_refused() -> None:
+    for function in (cc.temperature.to_its90, cc.temperature.from_its90):
+        with pytest.raises(cc.UnknownNameError, match="must state which"):
+            function(100.0)
+        with pytest.raises(cc.UnknownNameError, match="IPTS-27"):
+            function(100.0, "IPTS-27")  # type: ignore[call-overload]

@@ -12,6 +12,7 @@ from ._native import temperature_difference_k_from_f as difference_k_from_f
 from ._native import temperature_difference_to_k as difference_to_k
 from ._native import temperature_fahrenheit_from_celsius as fahrenheit_from_celsius
 from ._native import temperature_from_celsius as from_celsius
+from ._native import temperature_from_its90 as from_its90
 from ._native import temperature_kelvin_from_celsius as kelvin_from_celsius
 from ._native import temperature_t48_from_t68 as t48_from_t68
 from ._native import temperature_t68_from_t48 as t68_from_t48
@@ -19,6 +20,7 @@ from ._native import temperature_t68_from_t90 as t68_from_t90
 from ._native import temperature_t90_from_t68 as t90_from_t68
 from ._native import temperature_t90_minus_t68 as t90_minus_t68
 from ._native import temperature_to_celsius as to_celsius
+from ._native import temperature_to_its90 as to_its90
 
 __all__ = [
     "celsius_from_fahrenheit",
@@ -29,6 +31,7 @@ __all__ = [
     "difference_to_k",
     "fahrenheit_from_celsius",
     "from_celsius",
+    "from_its90",
     "kelvin_from_celsius",
     "t48_from_t68",
     "t68_from_t48",
@@ -36,4 +39,5 @@ __all__ = [
     "t90_from_t68",
     "t90_minus_t68",
     "to_celsius",
+    "to_its90",
 ]

@@ -5,6 +5,7 @@ A tolerance is a limit for an error. It is not an uncertainty.
 
 from ._native import Tolerance
 from ._native import tolerance_astm_e230 as astm_e230
+from ._native import tolerance_astm_e230_confirmation as astm_e230_confirmation
 from ._native import tolerance_astm_e230_range as astm_e230_range
 from ._native import tolerance_astm_e1137 as astm_e1137
 from ._native import tolerance_gost6651 as gost6651
@@ -17,6 +18,7 @@ from ._native import tolerance_iec60751_range as iec60751_range
 __all__ = [
     "Tolerance",
     "astm_e230",
+    "astm_e230_confirmation",
     "astm_e230_range",
     "astm_e1137",
     "gost6651",

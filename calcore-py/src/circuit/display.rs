@@ -3,6 +3,7 @@
 use crate::arrays::elementwise;
 use crate::errors::OrRaise;
 use crate::objects::{add_function, reduced};
+use crate::records::elementwise_all;
 use calcore::circuit as core;
 use pyo3::prelude::*;
 use pyo3::types::{PyDict, PyTuple};
@@ -267,16 +268,18 @@ impl Immersion {
     ///
     /// Parameters
     /// ----------
-    /// t_c : float
+    /// t_c : float or array-like
     ///     True temperature, °C.
-    /// ambient_c : float
+    /// ambient_c : float or array-like
     ///     Surroundings, °C.
-    /// depth_mm : float
+    /// depth_mm : float or array-like
     ///     Immersion, mm.
+    /// invalid : {"raise", "nan"}
+    ///     What a NaN, an infinity or a value out of range gives.
     ///
     /// Returns
     /// -------
-    /// float
+    /// float or array of the common shape
     ///     K.
     ///
     /// Raises
@@ -287,21 +290,30 @@ impl Immersion {
     /// --------
     /// >>> round(cc.circuit.Immersion(10.0).error_k(100.0, 20.0, 50.0), 3)
     /// -0.539
-    #[pyo3(signature = (t_c, ambient_c, depth_mm))]
-    fn error_k(&self, py: Python<'_>, t_c: f64, ambient_c: f64, depth_mm: f64) -> PyResult<f64> {
-        self.0.error_k(t_c, ambient_c, depth_mm).or_raise(py)
+    #[pyo3(signature = (t_c, ambient_c, depth_mm, *, invalid="raise"))]
+    fn error_k<'py>(
+        &self,
+        t_c: &Bound<'py, PyAny>,
+        ambient_c: &Bound<'py, PyAny>,
+        depth_mm: &Bound<'py, PyAny>,
+        invalid: &str,
+    ) -> PyResult<Bound<'py, PyAny>> {
+        let (names, arguments) = (["t_c", "ambient_c", "depth_mm"], [t_c, ambient_c, depth_mm]);
+        elementwise_all(names, arguments, invalid, |[a, b, c]| self.0.error_k(a, b, c))
     }
 
     /// Change of that error per millimetre of depth, K/mm.
     ///
     /// Parameters
     /// ----------
-    /// t_c, ambient_c, depth_mm : float
+    /// t_c, ambient_c, depth_mm : float or array-like
     ///     As for ``error_k``.
+    /// invalid : {"raise", "nan"}
+    ///     What a NaN, an infinity or a value out of range gives.
     ///
     /// Returns
     /// -------
-    /// float
+    /// float or array of the common shape
     ///     K/mm.
     ///
     /// Raises
@@ -312,25 +324,34 @@ impl Immersion {
     /// --------
     /// >>> round(cc.circuit.Immersion(10.0).error_k_per_mm(100.0, 20.0, 50.0), 4)
     /// 0.0539
-    #[pyo3(signature = (t_c, ambient_c, depth_mm))]
-    fn error_k_per_mm(&self, py: Python<'_>, t_c: f64, ambient_c: f64, depth_mm: f64) -> PyResult<f64> {
-        self.0.error_k_per_mm(t_c, ambient_c, depth_mm).or_raise(py)
+    #[pyo3(signature = (t_c, ambient_c, depth_mm, *, invalid="raise"))]
+    fn error_k_per_mm<'py>(
+        &self,
+        t_c: &Bound<'py, PyAny>,
+        ambient_c: &Bound<'py, PyAny>,
+        depth_mm: &Bound<'py, PyAny>,
+        invalid: &str,
+    ) -> PyResult<Bound<'py, PyAny>> {
+        let (names, arguments) = (["t_c", "ambient_c", "depth_mm"], [t_c, ambient_c, depth_mm]);
+        elementwise_all(names, arguments, invalid, |[a, b, c]| self.0.error_k_per_mm(a, b, c))
     }
 
     /// True temperature of a reading at a depth, °C.
     ///
     /// Parameters
     /// ----------
-    /// read_c : float
+    /// read_c : float or array-like
     ///     Reading, °C.
-    /// ambient_c : float
+    /// ambient_c : float or array-like
     ///     Surroundings, °C.
-    /// depth_mm : float
+    /// depth_mm : float or array-like
     ///     Immersion, mm.
+    /// invalid : {"raise", "nan"}
+    ///     What a NaN, an infinity or a value out of range gives.
     ///
     /// Returns
     /// -------
-    /// float
+    /// float or array of the common shape
     ///     °C.
     ///
     /// Raises
@@ -341,9 +362,16 @@ impl Immersion {
     /// --------
     /// >>> round(cc.circuit.Immersion(10.0).true_temperature(99.461, 20.0, 50.0), 3)
     /// 100.0
-    #[pyo3(signature = (read_c, ambient_c, depth_mm))]
-    fn true_temperature(&self, py: Python<'_>, read_c: f64, ambient_c: f64, depth_mm: f64) -> PyResult<f64> {
-        self.0.true_temperature(read_c, ambient_c, depth_mm).or_raise(py)
+    #[pyo3(signature = (read_c, ambient_c, depth_mm, *, invalid="raise"))]
+    fn true_temperature<'py>(
+        &self,
+        read_c: &Bound<'py, PyAny>,
+        ambient_c: &Bound<'py, PyAny>,
+        depth_mm: &Bound<'py, PyAny>,
+        invalid: &str,
+    ) -> PyResult<Bound<'py, PyAny>> {
+        let (names, arguments) = (["read_c", "ambient_c", "depth_mm"], [read_c, ambient_c, depth_mm]);
+        elementwise_all(names, arguments, invalid, |[a, b, c]| self.0.true_temperature(a, b, c))
     }
 
     fn __repr__(&self) -> String {

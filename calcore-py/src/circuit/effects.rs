@@ -1,20 +1,20 @@
 //! What leads, insulation, currents and junctions do to a reading.
 
 use super::values::{Effect, ExtensionWireError, JunctionReading, ReversedReading, SelfHeating, ZeroPower};
-use crate::arrays::{elementwise, elementwise2};
 use crate::curves::{Thermocouple, any_curve};
 use crate::errors::OrRaise;
 use crate::objects::add_function;
+use crate::records::{elementwise_all, records};
 use calcore::circuit as core;
 use calcore::curves::SensorCurve;
 use pyo3::exceptions::PyTypeError;
 use pyo3::prelude::*;
 
 /// Asks a curve of any kind.
-fn on<T>(curve: &Bound<'_, PyAny>, ask: impl FnOnce(&dyn SensorCurve) -> calcore::Result<T>) -> PyResult<T> {
-    any_curve(curve, ask)
+fn on<T>(curve: &Bound<'_, PyAny>, ask: impl FnOnce(&dyn SensorCurve) -> PyResult<T>) -> PyResult<T> {
+    any_curve(curve, |curve| Ok(ask(curve)))
         .ok_or_else(|| PyTypeError::new_err("curve must be a sensor curve of calcore, such as CallendarVanDusen"))?
-        .or_raise(curve.py())
+        .or_raise(curve.py())?
 }
 
 /// Error by leads that are measured with the element.
@@ -23,14 +23,17 @@ fn on<T>(curve: &Bound<'_, PyAny>, ask: impl FnOnce(&dyn SensorCurve) -> calcore
 /// ----------
 /// curve : curve
 ///     The sensor.
-/// t_c : float
+/// t_c : float or array-like
 ///     True temperature, °C.
-/// leads_ohm : float
+/// leads_ohm : float or array-like
 ///     Both leads together (the cause), ohm.
+/// invalid : {"raise", "nan"}
+///     What a NaN, an infinity or a value out of range gives.
 ///
 /// Returns
 /// -------
-/// Effect
+/// Effect, or record array of the common shape
+///     Its fields have the names of the attributes.
 ///
 /// Raises
 /// ------
@@ -42,9 +45,23 @@ fn on<T>(curve: &Bound<'_, PyAny>, ask: impl FnOnce(&dyn SensorCurve) -> calcore
 /// >>> round(cc.circuit.two_wire_effect(pt100, 0.0, 0.5).error_k, 4)
 /// 1.2796
 #[pyfunction]
-#[pyo3(signature = (curve, t_c, leads_ohm))]
-fn two_wire_effect(curve: &Bound<'_, PyAny>, t_c: f64, leads_ohm: f64) -> PyResult<Effect> {
-    on(curve, |curve| core::two_wire_effect(curve, t_c, leads_ohm)).map(Effect)
+#[pyo3(signature = (curve, t_c, leads_ohm, *, invalid="raise"))]
+fn two_wire_effect<'py>(
+    curve: &Bound<'py, PyAny>,
+    t_c: &Bound<'py, PyAny>,
+    leads_ohm: &Bound<'py, PyAny>,
+    invalid: &str,
+) -> PyResult<Bound<'py, PyAny>> {
+    let arguments = (["t_c", "leads_ohm"], [t_c, leads_ohm]);
+    on(curve, |curve| {
+        records(
+            arguments,
+            invalid,
+            Effect::FIELDS,
+            |[a, b]| Ok(Effect::numbers(&core::two_wire_effect(curve, a, b)?)),
+            Effect::from_numbers,
+        )
+    })
 }
 
 /// Error by unequal leads of a three-wire connection.
@@ -53,14 +70,17 @@ fn two_wire_effect(curve: &Bound<'_, PyAny>, t_c: f64, leads_ohm: f64) -> PyResu
 /// ----------
 /// curve : curve
 ///     The sensor.
-/// t_c : float
+/// t_c : float or array-like
 ///     True temperature, °C.
-/// mismatch_ohm : float
+/// mismatch_ohm : float or array-like
 ///     How much more the lead in series with the element has than the other (the cause), ohm.
+/// invalid : {"raise", "nan"}
+///     What a NaN, an infinity or a value out of range gives.
 ///
 /// Returns
 /// -------
-/// Effect
+/// Effect, or record array of the common shape
+///     Its fields have the names of the attributes.
 ///
 /// Raises
 /// ------
@@ -72,9 +92,23 @@ fn two_wire_effect(curve: &Bound<'_, PyAny>, t_c: f64, leads_ohm: f64) -> PyResu
 /// >>> round(cc.circuit.three_wire_effect(pt100, 0.0, 0.1).error_k, 4)
 /// 0.2559
 #[pyfunction]
-#[pyo3(signature = (curve, t_c, mismatch_ohm))]
-fn three_wire_effect(curve: &Bound<'_, PyAny>, t_c: f64, mismatch_ohm: f64) -> PyResult<Effect> {
-    on(curve, |curve| core::three_wire_effect(curve, t_c, mismatch_ohm)).map(Effect)
+#[pyo3(signature = (curve, t_c, mismatch_ohm, *, invalid="raise"))]
+fn three_wire_effect<'py>(
+    curve: &Bound<'py, PyAny>,
+    t_c: &Bound<'py, PyAny>,
+    mismatch_ohm: &Bound<'py, PyAny>,
+    invalid: &str,
+) -> PyResult<Bound<'py, PyAny>> {
+    let arguments = (["t_c", "mismatch_ohm"], [t_c, mismatch_ohm]);
+    on(curve, |curve| {
+        records(
+            arguments,
+            invalid,
+            Effect::FIELDS,
+            |[a, b]| Ok(Effect::numbers(&core::three_wire_effect(curve, a, b)?)),
+            Effect::from_numbers,
+        )
+    })
 }
 
 /// Error by an insulation resistance across the element.
@@ -83,14 +117,17 @@ fn three_wire_effect(curve: &Bound<'_, PyAny>, t_c: f64, mismatch_ohm: f64) -> P
 /// ----------
 /// curve : curve
 ///     The sensor.
-/// t_c : float
+/// t_c : float or array-like
 ///     True temperature, °C.
-/// insulation_ohm : float
+/// insulation_ohm : float or array-like
 ///     Insulation resistance (the cause), ohm.
+/// invalid : {"raise", "nan"}
+///     What a NaN, an infinity or a value out of range gives.
 ///
 /// Returns
 /// -------
-/// Effect
+/// Effect, or record array of the common shape
+///     Its fields have the names of the attributes.
 ///
 /// Raises
 /// ------
@@ -102,9 +139,23 @@ fn three_wire_effect(curve: &Bound<'_, PyAny>, t_c: f64, mismatch_ohm: f64) -> P
 /// >>> round(1e3 * cc.circuit.insulation_effect(pt100, 400.0, 10e6).error_k, 2)  # mK
 /// -17.72
 #[pyfunction]
-#[pyo3(signature = (curve, t_c, insulation_ohm))]
-fn insulation_effect(curve: &Bound<'_, PyAny>, t_c: f64, insulation_ohm: f64) -> PyResult<Effect> {
-    on(curve, |curve| core::insulation_effect(curve, t_c, insulation_ohm)).map(Effect)
+#[pyo3(signature = (curve, t_c, insulation_ohm, *, invalid="raise"))]
+fn insulation_effect<'py>(
+    curve: &Bound<'py, PyAny>,
+    t_c: &Bound<'py, PyAny>,
+    insulation_ohm: &Bound<'py, PyAny>,
+    invalid: &str,
+) -> PyResult<Bound<'py, PyAny>> {
+    let arguments = (["t_c", "insulation_ohm"], [t_c, insulation_ohm]);
+    on(curve, |curve| {
+        records(
+            arguments,
+            invalid,
+            Effect::FIELDS,
+            |[a, b]| Ok(Effect::numbers(&core::insulation_effect(curve, a, b)?)),
+            Effect::from_numbers,
+        )
+    })
 }
 
 /// Error by an emf in a measurement of resistance with one direction of the current.
@@ -113,16 +164,19 @@ fn insulation_effect(curve: &Bound<'_, PyAny>, t_c: f64, insulation_ohm: f64) ->
 /// ----------
 /// curve : curve
 ///     The sensor.
-/// t_c : float
+/// t_c : float or array-like
 ///     True temperature, °C.
-/// emf_uv : float
+/// emf_uv : float or array-like
 ///     The emf (the cause), µV.
-/// current_ma : float
+/// current_ma : float or array-like
 ///     Measuring current, mA.
+/// invalid : {"raise", "nan"}
+///     What a NaN, an infinity or a value out of range gives.
 ///
 /// Returns
 /// -------
-/// Effect
+/// Effect, or record array of the common shape
+///     Its fields have the names of the attributes.
 ///
 /// Raises
 /// ------
@@ -134,9 +188,24 @@ fn insulation_effect(curve: &Bound<'_, PyAny>, t_c: f64, insulation_ohm: f64) ->
 /// >>> round(cc.circuit.thermal_emf_effect(pt100, 0.0, 2.0, 1.0).error_k, 3)
 /// 0.005
 #[pyfunction]
-#[pyo3(signature = (curve, t_c, emf_uv, current_ma))]
-fn thermal_emf_effect(curve: &Bound<'_, PyAny>, t_c: f64, emf_uv: f64, current_ma: f64) -> PyResult<Effect> {
-    on(curve, |curve| core::thermal_emf_effect(curve, t_c, emf_uv, current_ma)).map(Effect)
+#[pyo3(signature = (curve, t_c, emf_uv, current_ma, *, invalid="raise"))]
+fn thermal_emf_effect<'py>(
+    curve: &Bound<'py, PyAny>,
+    t_c: &Bound<'py, PyAny>,
+    emf_uv: &Bound<'py, PyAny>,
+    current_ma: &Bound<'py, PyAny>,
+    invalid: &str,
+) -> PyResult<Bound<'py, PyAny>> {
+    let arguments = (["t_c", "emf_uv", "current_ma"], [t_c, emf_uv, current_ma]);
+    on(curve, |curve| {
+        records(
+            arguments,
+            invalid,
+            Effect::FIELDS,
+            |[a, b, c]| Ok(Effect::numbers(&core::thermal_emf_effect(curve, a, b, c)?)),
+            Effect::from_numbers,
+        )
+    })
 }
 
 /// Error by a reference junction that is warmer than the instrument believes.
@@ -145,16 +214,19 @@ fn thermal_emf_effect(curve: &Bound<'_, PyAny>, t_c: f64, emf_uv: f64, current_m
 /// ----------
 /// curve : curve
 ///     The sensor.
-/// t_c : float
+/// t_c : float or array-like
 ///     True temperature, °C.
-/// reference_c : float
+/// reference_c : float or array-like
 ///     Temperature that the instrument believes, °C.
-/// excess_k : float
+/// excess_k : float or array-like
 ///     How far the junction is warmer (the cause), K.
+/// invalid : {"raise", "nan"}
+///     What a NaN, an infinity or a value out of range gives.
 ///
 /// Returns
 /// -------
-/// Effect
+/// Effect, or record array of the common shape
+///     Its fields have the names of the attributes.
 ///
 /// Raises
 /// ------
@@ -166,9 +238,24 @@ fn thermal_emf_effect(curve: &Bound<'_, PyAny>, t_c: f64, emf_uv: f64, current_m
 /// >>> round(cc.circuit.reference_junction_effect(k, 100.0, 0.0, 25.0).error_k, 2)  # compensation forgotten
 /// -24.11
 #[pyfunction]
-#[pyo3(signature = (curve, t_c, reference_c, excess_k))]
-fn reference_junction_effect(curve: &Bound<'_, PyAny>, t_c: f64, reference_c: f64, excess_k: f64) -> PyResult<Effect> {
-    on(curve, |curve| core::reference_junction_effect(curve, t_c, reference_c, excess_k)).map(Effect)
+#[pyo3(signature = (curve, t_c, reference_c, excess_k, *, invalid="raise"))]
+fn reference_junction_effect<'py>(
+    curve: &Bound<'py, PyAny>,
+    t_c: &Bound<'py, PyAny>,
+    reference_c: &Bound<'py, PyAny>,
+    excess_k: &Bound<'py, PyAny>,
+    invalid: &str,
+) -> PyResult<Bound<'py, PyAny>> {
+    let arguments = (["t_c", "reference_c", "excess_k"], [t_c, reference_c, excess_k]);
+    on(curve, |curve| {
+        records(
+            arguments,
+            invalid,
+            Effect::FIELDS,
+            |[a, b, c]| Ok(Effect::numbers(&core::reference_junction_effect(curve, a, b, c)?)),
+            Effect::from_numbers,
+        )
+    })
 }
 
 /// Temperature of a measuring junction: emfs are added, never temperatures.
@@ -177,14 +264,17 @@ fn reference_junction_effect(curve: &Bound<'_, PyAny>, t_c: f64, reference_c: f6
 /// ----------
 /// curve : curve
 ///     The sensor.
-/// measured_mv : float
+/// measured_mv : float or array-like
 ///     Emf, mV.
-/// reference_c : float
+/// reference_c : float or array-like
 ///     Temperature of the reference junction, °C.
+/// invalid : {"raise", "nan"}
+///     What a NaN, an infinity or a value out of range gives.
 ///
 /// Returns
 /// -------
-/// JunctionReading
+/// JunctionReading, or record array of the common shape
+///     Its fields have the names of the attributes.
 ///
 /// Raises
 /// ------
@@ -200,25 +290,41 @@ fn reference_junction_effect(curve: &Bound<'_, PyAny>, t_c: f64, reference_c: f6
 /// >>> round(cc.circuit.measuring_junction(k, 3.096, 25.0).t_c, 2)
 /// 100.0
 #[pyfunction]
-#[pyo3(signature = (curve, measured_mv, reference_c))]
-fn measuring_junction(curve: &Bound<'_, PyAny>, measured_mv: f64, reference_c: f64) -> PyResult<JunctionReading> {
-    on(curve, |curve| core::measuring_junction(curve, measured_mv, reference_c)).map(JunctionReading)
+#[pyo3(signature = (curve, measured_mv, reference_c, *, invalid="raise"))]
+fn measuring_junction<'py>(
+    curve: &Bound<'py, PyAny>,
+    measured_mv: &Bound<'py, PyAny>,
+    reference_c: &Bound<'py, PyAny>,
+    invalid: &str,
+) -> PyResult<Bound<'py, PyAny>> {
+    let arguments = (["measured_mv", "reference_c"], [measured_mv, reference_c]);
+    on(curve, |curve| {
+        records(
+            arguments,
+            invalid,
+            JunctionReading::FIELDS,
+            |[a, b]| Ok(JunctionReading::numbers(&core::measuring_junction(curve, a, b)?)),
+            JunctionReading::from_numbers,
+        )
+    })
 }
 
 /// Resistance of a copper conductor, one way.
 ///
 /// Parameters
 /// ----------
-/// length_m : float
+/// length_m : float or array-like
 ///     Length, m.
-/// area_mm2 : float
+/// area_mm2 : float or array-like
 ///     Cross-section, mm².
-/// t_c : float
+/// t_c : float or array-like
 ///     Its temperature, °C.
+/// invalid : {"raise", "nan"}
+///     What a NaN, an infinity or a value out of range gives.
 ///
 /// Returns
 /// -------
-/// float
+/// float or array of the common shape
 ///     ohm.
 ///
 /// Raises
@@ -234,25 +340,33 @@ fn measuring_junction(curve: &Bound<'_, PyAny>, measured_mv: f64, reference_c: f
 /// >>> round(cc.circuit.copper_lead_resistance(100.0, 1.5, 20.0), 2)
 /// 1.15
 #[pyfunction]
-#[pyo3(signature = (length_m, area_mm2, t_c))]
-fn copper_lead_resistance(py: Python<'_>, length_m: f64, area_mm2: f64, t_c: f64) -> PyResult<f64> {
-    core::copper_lead_resistance(length_m, area_mm2, t_c).or_raise(py)
+#[pyo3(signature = (length_m, area_mm2, t_c, *, invalid="raise"))]
+fn copper_lead_resistance<'py>(
+    length_m: &Bound<'py, PyAny>,
+    area_mm2: &Bound<'py, PyAny>,
+    t_c: &Bound<'py, PyAny>,
+    invalid: &str,
+) -> PyResult<Bound<'py, PyAny>> {
+    let arguments = (["length_m", "area_mm2", "t_c"], [length_m, area_mm2, t_c]);
+    elementwise_all(arguments.0, arguments.1, invalid, |[a, b, c]| core::copper_lead_resistance(a, b, c))
 }
 
 /// What a two-wire connection reads: the element and both leads.
 ///
 /// Parameters
 /// ----------
-/// element_ohm : float
+/// element_ohm : float or array-like
 ///     ohm.
-/// first_lead_ohm : float
+/// first_lead_ohm : float or array-like
 ///     ohm.
-/// second_lead_ohm : float
+/// second_lead_ohm : float or array-like
 ///     ohm.
+/// invalid : {"raise", "nan"}
+///     What a NaN, an infinity or a value out of range gives.
 ///
 /// Returns
 /// -------
-/// float
+/// float or array of the common shape
 ///     ohm.
 ///
 /// Raises
@@ -264,25 +378,34 @@ fn copper_lead_resistance(py: Python<'_>, length_m: f64, area_mm2: f64, t_c: f64
 /// >>> cc.circuit.two_wire_reading(100.0, 0.25, 0.25)
 /// 100.5
 #[pyfunction]
-#[pyo3(signature = (element_ohm, first_lead_ohm, second_lead_ohm))]
-fn two_wire_reading(py: Python<'_>, element_ohm: f64, first_lead_ohm: f64, second_lead_ohm: f64) -> PyResult<f64> {
-    core::two_wire_reading(element_ohm, first_lead_ohm, second_lead_ohm).or_raise(py)
+#[pyo3(signature = (element_ohm, first_lead_ohm, second_lead_ohm, *, invalid="raise"))]
+fn two_wire_reading<'py>(
+    element_ohm: &Bound<'py, PyAny>,
+    first_lead_ohm: &Bound<'py, PyAny>,
+    second_lead_ohm: &Bound<'py, PyAny>,
+    invalid: &str,
+) -> PyResult<Bound<'py, PyAny>> {
+    let arguments =
+        (["element_ohm", "first_lead_ohm", "second_lead_ohm"], [element_ohm, first_lead_ohm, second_lead_ohm]);
+    elementwise_all(arguments.0, arguments.1, invalid, |[a, b, c]| core::two_wire_reading(a, b, c))
 }
 
 /// What a three-wire connection reads: the element and the difference of its leads.
 ///
 /// Parameters
 /// ----------
-/// element_ohm : float
+/// element_ohm : float or array-like
 ///     ohm.
-/// first_lead_ohm : float
+/// first_lead_ohm : float or array-like
 ///     ohm.
-/// second_lead_ohm : float
+/// second_lead_ohm : float or array-like
 ///     ohm.
+/// invalid : {"raise", "nan"}
+///     What a NaN, an infinity or a value out of range gives.
 ///
 /// Returns
 /// -------
-/// float
+/// float or array of the common shape
 ///     ohm.
 ///
 /// Raises
@@ -294,9 +417,16 @@ fn two_wire_reading(py: Python<'_>, element_ohm: f64, first_lead_ohm: f64, secon
 /// >>> round(cc.circuit.three_wire_reading(100.0, 0.35, 0.25), 9)
 /// 100.1
 #[pyfunction]
-#[pyo3(signature = (element_ohm, first_lead_ohm, second_lead_ohm))]
-fn three_wire_reading(py: Python<'_>, element_ohm: f64, first_lead_ohm: f64, second_lead_ohm: f64) -> PyResult<f64> {
-    core::three_wire_reading(element_ohm, first_lead_ohm, second_lead_ohm).or_raise(py)
+#[pyo3(signature = (element_ohm, first_lead_ohm, second_lead_ohm, *, invalid="raise"))]
+fn three_wire_reading<'py>(
+    element_ohm: &Bound<'py, PyAny>,
+    first_lead_ohm: &Bound<'py, PyAny>,
+    second_lead_ohm: &Bound<'py, PyAny>,
+    invalid: &str,
+) -> PyResult<Bound<'py, PyAny>> {
+    let arguments =
+        (["element_ohm", "first_lead_ohm", "second_lead_ohm"], [element_ohm, first_lead_ohm, second_lead_ohm]);
+    elementwise_all(arguments.0, arguments.1, invalid, |[a, b, c]| core::three_wire_reading(a, b, c))
 }
 
 /// Resistance read with an insulation resistance across the element.
@@ -307,6 +437,8 @@ fn three_wire_reading(py: Python<'_>, element_ohm: f64, first_lead_ohm: f64, sec
 ///     ohm.
 /// insulation_ohm : float or array-like
 ///     ohm.
+/// invalid : {"raise", "nan"}
+///     What a NaN, an infinity or a value out of range gives.
 ///
 /// Returns
 /// -------
@@ -322,12 +454,14 @@ fn three_wire_reading(py: Python<'_>, element_ohm: f64, first_lead_ohm: f64, sec
 /// >>> cc.circuit.resistance_with_insulation(100.0, 9900.0)
 /// 99.0
 #[pyfunction]
-#[pyo3(signature = (element_ohm, insulation_ohm))]
+#[pyo3(signature = (element_ohm, insulation_ohm, *, invalid="raise"))]
 fn resistance_with_insulation<'py>(
     element_ohm: &Bound<'py, PyAny>,
     insulation_ohm: &Bound<'py, PyAny>,
+    invalid: &str,
 ) -> PyResult<Bound<'py, PyAny>> {
-    elementwise2(["element_ohm", "insulation_ohm"], [element_ohm, insulation_ohm], core::resistance_with_insulation)
+    let arguments = (["element_ohm", "insulation_ohm"], [element_ohm, insulation_ohm]);
+    elementwise_all(arguments.0, arguments.1, invalid, |[a, b]| core::resistance_with_insulation(a, b))
 }
 
 /// Resistance of the element alone, from one read with an insulation resistance across it.
@@ -338,6 +472,8 @@ fn resistance_with_insulation<'py>(
 ///     ohm.
 /// insulation_ohm : float or array-like
 ///     ohm.
+/// invalid : {"raise", "nan"}
+///     What a NaN, an infinity or a value out of range gives.
 ///
 /// Returns
 /// -------
@@ -353,30 +489,35 @@ fn resistance_with_insulation<'py>(
 /// >>> cc.circuit.resistance_without_insulation(99.0, 9900.0)
 /// 100.0
 #[pyfunction]
-#[pyo3(signature = (read_ohm, insulation_ohm))]
+#[pyo3(signature = (read_ohm, insulation_ohm, *, invalid="raise"))]
 fn resistance_without_insulation<'py>(
     read_ohm: &Bound<'py, PyAny>,
     insulation_ohm: &Bound<'py, PyAny>,
+    invalid: &str,
 ) -> PyResult<Bound<'py, PyAny>> {
-    elementwise2(["read_ohm", "insulation_ohm"], [read_ohm, insulation_ohm], core::resistance_without_insulation)
+    let arguments = (["read_ohm", "insulation_ohm"], [read_ohm, insulation_ohm]);
+    elementwise_all(arguments.0, arguments.1, invalid, |[a, b]| core::resistance_without_insulation(a, b))
 }
 
 /// Resistance from the voltages at both directions of the current; an emf drops out.
 ///
 /// Parameters
 /// ----------
-/// forward_mv : float
+/// forward_mv : float or array-like
 ///     Voltage at the forward current, mV.
-/// forward_ma : float
+/// forward_ma : float or array-like
 ///     Forward current, mA.
-/// reversed_mv : float
+/// reversed_mv : float or array-like
 ///     Voltage at the reversed current, with its sign, mV.
-/// reversed_ma : float
+/// reversed_ma : float or array-like
 ///     Amount of the reversed current, mA.
+/// invalid : {"raise", "nan"}
+///     What a NaN, an infinity or a value out of range gives.
 ///
 /// Returns
 /// -------
-/// ReversedReading
+/// ReversedReading, or record array of the common shape
+///     Its fields have the names of the attributes.
 ///
 /// Raises
 /// ------
@@ -387,31 +528,44 @@ fn resistance_without_insulation<'py>(
 /// >>> round(cc.circuit.resistance_by_reversal(100.005, 1.0, -99.995, 1.0).ohm, 9)
 /// 100.0
 #[pyfunction]
-#[pyo3(signature = (forward_mv, forward_ma, reversed_mv, reversed_ma))]
-fn resistance_by_reversal(
-    py: Python<'_>,
-    forward_mv: f64,
-    forward_ma: f64,
-    reversed_mv: f64,
-    reversed_ma: f64,
-) -> PyResult<ReversedReading> {
-    core::resistance_by_reversal(forward_mv, forward_ma, reversed_mv, reversed_ma).or_raise(py).map(ReversedReading)
+#[pyo3(signature = (forward_mv, forward_ma, reversed_mv, reversed_ma, *, invalid="raise"))]
+fn resistance_by_reversal<'py>(
+    forward_mv: &Bound<'py, PyAny>,
+    forward_ma: &Bound<'py, PyAny>,
+    reversed_mv: &Bound<'py, PyAny>,
+    reversed_ma: &Bound<'py, PyAny>,
+    invalid: &str,
+) -> PyResult<Bound<'py, PyAny>> {
+    let arguments = (
+        ["forward_mv", "forward_ma", "reversed_mv", "reversed_ma"],
+        [forward_mv, forward_ma, reversed_mv, reversed_ma],
+    );
+    records(
+        arguments,
+        invalid,
+        ReversedReading::FIELDS,
+        |[a, b, c, d]| Ok(ReversedReading::numbers(&core::resistance_by_reversal(a, b, c, d)?)),
+        ReversedReading::from_numbers,
+    )
 }
 
 /// Self-heating of an element by the measuring current.
 ///
 /// Parameters
 /// ----------
-/// current_ma : float
+/// current_ma : float or array-like
 ///     Measuring current, mA.
-/// ohm : float
+/// ohm : float or array-like
 ///     Resistance of the element, ohm.
-/// dissipation_mw_per_k : float
+/// dissipation_mw_per_k : float or array-like
 ///     Dissipation constant, mW/K.
+/// invalid : {"raise", "nan"}
+///     What a NaN, an infinity or a value out of range gives.
 ///
 /// Returns
 /// -------
-/// SelfHeating
+/// SelfHeating, or record array of the common shape
+///     Its fields have the names of the attributes.
 ///
 /// Raises
 /// ------
@@ -422,27 +576,42 @@ fn resistance_by_reversal(
 /// >>> cc.circuit.self_heating(1.0, 100.0, 5.0).error_k
 /// 0.02
 #[pyfunction]
-#[pyo3(signature = (current_ma, ohm, dissipation_mw_per_k))]
-fn self_heating(py: Python<'_>, current_ma: f64, ohm: f64, dissipation_mw_per_k: f64) -> PyResult<SelfHeating> {
-    core::self_heating(current_ma, ohm, dissipation_mw_per_k).or_raise(py).map(SelfHeating)
+#[pyo3(signature = (current_ma, ohm, dissipation_mw_per_k, *, invalid="raise"))]
+fn self_heating<'py>(
+    current_ma: &Bound<'py, PyAny>,
+    ohm: &Bound<'py, PyAny>,
+    dissipation_mw_per_k: &Bound<'py, PyAny>,
+    invalid: &str,
+) -> PyResult<Bound<'py, PyAny>> {
+    let arguments = (["current_ma", "ohm", "dissipation_mw_per_k"], [current_ma, ohm, dissipation_mw_per_k]);
+    records(
+        arguments,
+        invalid,
+        SelfHeating::FIELDS,
+        |[a, b, c]| Ok(SelfHeating::numbers(&core::self_heating(a, b, c)?)),
+        SelfHeating::from_numbers,
+    )
 }
 
 /// Resistance at zero power, from readings at two currents.
 ///
 /// Parameters
 /// ----------
-/// first_ma : float
+/// first_ma : float or array-like
 ///     First current, mA.
-/// first_ohm : float
+/// first_ohm : float or array-like
 ///     Reading at it, ohm.
-/// second_ma : float
+/// second_ma : float or array-like
 ///     Second current, mA.
-/// second_ohm : float
+/// second_ohm : float or array-like
 ///     Reading at it, ohm.
+/// invalid : {"raise", "nan"}
+///     What a NaN, an infinity or a value out of range gives.
 ///
 /// Returns
 /// -------
-/// ZeroPower
+/// ZeroPower, or record array of the common shape
+///     Its fields have the names of the attributes.
 ///
 /// Raises
 /// ------
@@ -457,15 +626,23 @@ fn self_heating(py: Python<'_>, current_ma: f64, ohm: f64, dissipation_mw_per_k:
 /// >>> round(cc.circuit.zero_power_resistance(1.0, 100.01, 2.0, 100.04).ohm, 9)
 /// 100.0
 #[pyfunction]
-#[pyo3(signature = (first_ma, first_ohm, second_ma, second_ohm))]
-fn zero_power_resistance(
-    py: Python<'_>,
-    first_ma: f64,
-    first_ohm: f64,
-    second_ma: f64,
-    second_ohm: f64,
-) -> PyResult<ZeroPower> {
-    core::zero_power_resistance(first_ma, first_ohm, second_ma, second_ohm).or_raise(py).map(ZeroPower)
+#[pyo3(signature = (first_ma, first_ohm, second_ma, second_ohm, *, invalid="raise"))]
+fn zero_power_resistance<'py>(
+    first_ma: &Bound<'py, PyAny>,
+    first_ohm: &Bound<'py, PyAny>,
+    second_ma: &Bound<'py, PyAny>,
+    second_ohm: &Bound<'py, PyAny>,
+    invalid: &str,
+) -> PyResult<Bound<'py, PyAny>> {
+    let arguments =
+        (["first_ma", "first_ohm", "second_ma", "second_ohm"], [first_ma, first_ohm, second_ma, second_ohm]);
+    records(
+        arguments,
+        invalid,
+        ZeroPower::FIELDS,
+        |[a, b, c, d]| Ok(ZeroPower::numbers(&core::zero_power_resistance(a, b, c, d)?)),
+        ZeroPower::from_numbers,
+    )
 }
 
 /// Standard uncertainty by the inhomogeneity of a thermocouple: range / (2 √3), in the unit of the scan.
@@ -474,6 +651,8 @@ fn zero_power_resistance(
 /// ----------
 /// scan_range : float or array-like
 ///     Largest minus smallest value found along the wires.
+/// invalid : {"raise", "nan"}
+///     What a NaN, an infinity or a value out of range gives.
 ///
 /// Returns
 /// -------
@@ -492,9 +671,10 @@ fn zero_power_resistance(
 /// >>> round(cc.circuit.inhomogeneity_uncertainty(0.3), 4)
 /// 0.0866
 #[pyfunction]
-#[pyo3(signature = (scan_range))]
-fn inhomogeneity_uncertainty<'py>(scan_range: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyAny>> {
-    elementwise("scan_range", scan_range, core::inhomogeneity_uncertainty)
+#[pyo3(signature = (scan_range, *, invalid="raise"))]
+fn inhomogeneity_uncertainty<'py>(scan_range: &Bound<'py, PyAny>, invalid: &str) -> PyResult<Bound<'py, PyAny>> {
+    let arguments = (["scan_range"], [scan_range]);
+    elementwise_all(arguments.0, arguments.1, invalid, |[a]| core::inhomogeneity_uncertainty(a))
 }
 
 /// Dissipation constant by readings at two currents, mW/K.
@@ -532,16 +712,19 @@ fn dissipation_from_two_currents(py: Python<'_>, first: (f64, f64, f64), second:
 /// wire : "reversed", "copper", Thermocouple or float
 ///     Conductors crossed, two of copper, the wire of another type, or wire of the right type whose emf deviates by so
 ///     many mV.
-/// t_hot_c : float
+/// t_hot_c : float or array-like
 ///     Measuring junction, °C.
-/// t_head_c : float
+/// t_head_c : float or array-like
 ///     Connection head, °C.
-/// reference_junction_c : float
+/// reference_junction_c : float or array-like
 ///     Instrument, °C.
+/// invalid : {"raise", "nan"}
+///     What a NaN, an infinity or a value out of range gives.
 ///
 /// Returns
 /// -------
-/// ExtensionWireError
+/// ExtensionWireError, or record array of the common shape
+///     Its fields have the names of the attributes.
 ///
 /// Raises
 /// ------
@@ -553,14 +736,15 @@ fn dissipation_from_two_currents(py: Python<'_>, first: (f64, f64, f64), second:
 /// >>> round(cc.circuit.extension_wire_error(k, "reversed", 500.0, 45.0, 25.0).error_mv, 3)
 /// -1.634
 #[pyfunction]
-#[pyo3(signature = (couple, wire, t_hot_c, t_head_c, reference_junction_c))]
-fn extension_wire_error(
-    couple: &Bound<'_, Thermocouple>,
-    wire: &Bound<'_, PyAny>,
-    t_hot_c: f64,
-    t_head_c: f64,
-    reference_junction_c: f64,
-) -> PyResult<ExtensionWireError> {
+#[pyo3(signature = (couple, wire, t_hot_c, t_head_c, reference_junction_c, *, invalid="raise"))]
+fn extension_wire_error<'py>(
+    couple: &Bound<'py, Thermocouple>,
+    wire: &Bound<'py, PyAny>,
+    t_hot_c: &Bound<'py, PyAny>,
+    t_head_c: &Bound<'py, PyAny>,
+    reference_junction_c: &Bound<'py, PyAny>,
+    invalid: &str,
+) -> PyResult<Bound<'py, PyAny>> {
     let py = couple.py();
     let wire = if let Ok(other) = wire.cast::<Thermocouple>() {
         core::ExtensionWire::Other(other.get().0)
@@ -578,8 +762,11 @@ fn extension_wire_error(
     } else {
         core::ExtensionWire::Deviating { mv: wire.extract()? }
     };
-    let error = core::extension_wire_error(&couple.get().0, wire, t_hot_c, t_head_c, reference_junction_c);
-    error.or_raise(py).map(ExtensionWireError)
+    let couple = couple.get().0;
+    let arguments = (["t_hot_c", "t_head_c", "reference_junction_c"], [t_hot_c, t_head_c, reference_junction_c]);
+    let error = |[hot, head, reference]: [f64; 3]| core::extension_wire_error(&couple, wire, hot, head, reference);
+    let numbers = |x| Ok(ExtensionWireError::numbers(&error(x)?));
+    records(arguments, invalid, ExtensionWireError::FIELDS, numbers, ExtensionWireError::from_numbers)
 }
 
 pub(super) fn register(module: &Bound<'_, PyModule>) -> PyResult<()> {

@@ -14,6 +14,22 @@ macro_rules! numbers {
         #[derive(Clone, Copy, PartialEq)]
         pub(crate) struct $name(pub(super) core::$name);
 
+        impl $name {
+            /// Names of its numbers, in their order.
+            pub(super) const FIELDS: [&str; [$(stringify!($field)),*].len()] = [$(stringify!($field)),*];
+
+            /// Its numbers in the order of their names.
+            pub(super) fn numbers(values: &core::$name) -> [f64; Self::FIELDS.len()] {
+                [$(values.$field),*]
+            }
+
+            /// By its numbers in the order of their names.
+            pub(super) fn from_numbers(numbers: [f64; Self::FIELDS.len()]) -> Self {
+                let [$($field),*] = numbers;
+                Self(core::$name { $($field),* })
+            }
+        }
+
         #[pymethods]
         impl $name {
             #[new]

@@ -3,6 +3,7 @@
 use super::{signal, slope, temperature};
 use crate::arrays::{elementwise, series};
 use crate::errors::{OrRaise, exception};
+use crate::its90::Acceptance;
 use crate::objects::{Series, reduced};
 use calcore::curves::{self as core, SensorCurve};
 use calcore::its90::Subrange;
@@ -246,6 +247,21 @@ curve_class! {
             _ => return Err(pyo3::exceptions::PyTypeError::new_err("joint_c and above go together")),
         };
         Ok(Self(curve.or_raise(py)?, Origin::Coefficients { below, joint_c, above }))
+    }
+
+    /// Names that `standard` takes.
+    ///
+    /// Returns
+    /// -------
+    /// list of str
+    ///
+    /// Examples
+    /// --------
+    /// >>> "din43760_ni618" in cc.PolynomialRtd.standard_names()
+    /// True
+    #[staticmethod]
+    fn standard_names() -> Vec<&'static str> {
+        core::rtd_standard_names()
     }
 
     /// A thermometer by the name of its standard.
@@ -558,6 +574,34 @@ curve_class! {
     /// 1.0
     fn ratio<'py>(&self, t_c: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyAny>> {
         elementwise("t_c", t_c, |x| self.0.ratio(x))
+    }
+
+    /// Checks the platinum against the criteria of the scale, by this curve at gallium, mercury and silver.
+    ///
+    /// Points that the sub-range does not reach are left out.
+    ///
+    /// Returns
+    /// -------
+    /// Acceptance
+    ///     Whether it is accepted, and which criteria fail.
+    ///
+    /// Raises
+    /// ------
+    /// TooFewPointsError
+    ///     For a sub-range with neither gallium nor mercury (there is none at present).
+    ///
+    /// Source
+    /// ------
+    /// H. Preston-Thomas, Metrologia 27 (1990) 3-10, section 3.3 (limits from memory).
+    ///
+    /// Examples
+    /// --------
+    /// >>> cc.Sprt(25.5, "3.3.2.2", [-1.2e-4, 3.0e-6]).acceptance().accepted
+    /// True
+    /// >>> cc.Sprt(25.5, "3.3.2.2", [-4.0e-3, 3.0e-6]).acceptance().failed
+    /// ['Ga']
+    fn acceptance(&self, py: Python<'_>) -> PyResult<Acceptance> {
+        Ok(Acceptance::of(self.0.acceptance().or_raise(py)?))
     }
 
     /// Resistance at the triple point of water, ohm.

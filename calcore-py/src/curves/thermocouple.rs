@@ -1,7 +1,7 @@
 //! Thermocouples.
 
 use super::{Options, signal, slope, temperature};
-use crate::arrays::{Beside, apply, apply_beside};
+use crate::arrays::{Beside, apply, apply_beside, elementwise};
 use crate::errors::{OrRaise, without_position};
 use crate::objects::{Series, reduced};
 use calcore::curves::{self as core, ReferenceJunction, SensorCurve, Side};
@@ -250,12 +250,12 @@ impl Thermocouple {
     ///
     /// Parameters
     /// ----------
-    /// mv : float
+    /// mv : float or array-like
     ///     Emf, mV.
     ///
     /// Returns
     /// -------
-    /// (float, float) or None
+    /// (float, float), two arrays of the same shape, or None
     ///     K.
     ///
     /// Raises
@@ -270,8 +270,22 @@ impl Thermocouple {
     /// --------
     /// >>> cc.Thermocouple("K").approximate_error_band_k(1.0)
     /// (-0.05, 0.04)
-    fn approximate_error_band_k(&self, py: Python<'_>, mv: f64) -> PyResult<Option<(f64, f64)>> {
-        self.0.approximate_error_band_k(mv).or_raise(py)
+    fn approximate_error_band_k<'py>(
+        &self,
+        mv: &Bound<'py, PyAny>,
+    ) -> PyResult<Option<(Bound<'py, PyAny>, Bound<'py, PyAny>)>> {
+        let end = |pick: fn((f64, f64)) -> f64| {
+            elementwise("mv", mv, |x| Ok(self.0.approximate_error_band_k(x)?.map_or(f64::NAN, pick)))
+        };
+        let (low, high) = (end(|band| band.0)?, end(|band| band.1)?);
+        let stated = self.0.approximate_inverses().iter().all(|inverse| inverse.error_k.is_some());
+        Ok(stated.then_some((low, high)))
+    }
+
+    /// Emf that the approximate inverse covers, mV; None for type C.
+    #[getter]
+    fn approximate_range(&self) -> Option<(f64, f64)> {
+        self.0.approximate_range().map(|range| (range.low, range.high))
     }
 
     /// Letter of the type.

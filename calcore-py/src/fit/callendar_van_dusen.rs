@@ -1,8 +1,10 @@
 //! Fit of the Callendar-Van Dusen equation.
 
+use super::band::{AlphaDeltaBeta, Band};
+use super::comparison::{HoldOut, SensorDrift};
 use super::rounding::{Entries, Given as Digits, RoundedCoefficients};
 use super::{Fitted, Spread, basis, notices, refit};
-use crate::arrays::{elementwise, elementwise2, series, unlocked};
+use crate::arrays::{Stated, elementwise, elementwise2, series, unlocked};
 use crate::curves::CallendarVanDusen;
 use crate::errors::{OrRaise, exception};
 use crate::objects::{Notice, Series, Square, add_function, html_table, shown, view};
@@ -237,6 +239,172 @@ view! {
         Ok(Square::from(&self.0.fit.temperature_covariance(&t).or_raise(t_c.py())?))
     }
 
+    /// Standard uncertainty of a temperature read beyond the calibrated range, K, asked for by name.
+    ///
+    /// Inside the range it is `temperature_uncertainty`; outside, a warning says how much larger it is than the largest
+    /// one inside.
+    ///
+    /// Parameters
+    /// ----------
+    /// t_c : float or array-like
+    ///     Temperature, °C.
+    ///
+    /// Returns
+    /// -------
+    /// (float or array of the same shape, list of Notice)
+    ///     K, and one warning for each temperature outside.
+    ///
+    /// Raises
+    /// ------
+    /// NotFiniteError
+    /// OutOfRangeError
+    ///     Where the equation itself no longer rises.
+    /// UndeterminedError
+    ///     Where the fit has no covariance.
+    ///
+    /// Examples
+    /// --------
+    /// >>> fit = cc.fit.callendar_van_dusen([0.0, 100.0, 200.0], [100.0, 138.5055, 175.856], u_t=0.01)
+    /// >>> u_k, warnings = fit.extrapolated_temperature_uncertainty(400.0)
+    /// >>> u_k > 0.05, warnings[0].code
+    /// (True, 'extrapolation')
+    fn extrapolated_temperature_uncertainty<'py>(
+        &self,
+        t_c: &Bound<'py, PyAny>,
+    ) -> PyResult<(Bound<'py, PyAny>, Vec<Notice>)> {
+        let warnings = std::sync::Mutex::new(Vec::new());
+        let u = elementwise("t_c", t_c, |t| {
+            let (u, warning) = self.0.fit.extrapolated_temperature_uncertainty(t)?;
+            warnings.lock().unwrap_or_else(std::sync::PoisonError::into_inner).extend(warning);
+            Ok(u)
+        })?;
+        Ok((u, notices(&warnings.into_inner().unwrap_or_else(std::sync::PoisonError::into_inner))))
+    }
+
+    /// The band about the curve: of R(t), and, read backwards, of t(R).
+    ///
+    /// Parameters
+    /// ----------
+    /// t_c : float or array-like
+    ///     Temperature, °C.
+    /// coverage_factor : float
+    ///     How many standard uncertainties it is wide each way.
+    ///
+    /// Returns
+    /// -------
+    /// Band
+    ///     Of floats or arrays of the same shape.
+    ///
+    /// Raises
+    /// ------
+    /// NotFiniteError, OutOfRangeError, InvalidValueError
+    /// UndeterminedError
+    ///     Where the fit has no covariance.
+    ///
+    /// Examples
+    /// --------
+    /// >>> fit = cc.fit.callendar_van_dusen([0.0, 100.0, 200.0], [100.0, 138.5055, 175.856], u_t=0.01, u_ohm=0.001)
+    /// >>> band = fit.band(100.0)
+    /// >>> round(band.ohm, 2), round(band.half_width_ohm, 3), round(band.half_width_k, 3)
+    /// (138.51, 0.008, 0.021)
+    #[pyo3(signature = (t_c, *, coverage_factor=2.0))]
+    fn band(&self, t_c: &Bound<'_, PyAny>, coverage_factor: f64) -> PyResult<Band> {
+        Band::about(self, t_c, coverage_factor)
+    }
+
+    /// alpha, delta and beta of the fitted curve with their covariance.
+    ///
+    /// Returns
+    /// -------
+    /// AlphaDeltaBeta
+    ///
+    /// Source
+    /// ------
+    /// alpha = A + 100 B, delta = -10⁴ B/alpha, beta = -10⁸ C/alpha; covariance by the derivatives (JCGM 100:2008,
+    /// equation 13).
+    ///
+    /// Examples
+    /// --------
+    /// >>> fit = cc.fit.callendar_van_dusen([0.0, 100.0, 200.0], [100.0, 138.5055, 175.856], u_ohm=0.001)
+    /// >>> round(fit.alpha_delta_beta().alpha, 6)
+    /// 0.003851
+    fn alpha_delta_beta(&self) -> AlphaDeltaBeta {
+        AlphaDeltaBeta(self.0.fit.alpha_delta_beta())
+    }
+
+    /// Judges the fit by points that it has not seen.
+    ///
+    /// Parameters
+    /// ----------
+    /// t_c : array-like
+    ///     Temperatures, °C.
+    /// ohm : array-like
+    ///     Resistances, ohm.
+    /// u_t, u_ohm : float or array-like, optional
+    ///     Standard uncertainty of each temperature, K, and resistance, ohm, independent of those of the fit.
+    ///
+    /// Returns
+    /// -------
+    /// HoldOut
+    ///
+    /// Raises
+    /// ------
+    /// LengthMismatchError, NotFiniteError, InvalidValueError, OutOfRangeError, TooFewPointsError
+    /// UndeterminedError
+    ///     Where the fit has no covariance.
+    ///
+    /// Examples
+    /// --------
+    /// >>> fit = cc.fit.callendar_van_dusen([0.0, 100.0, 200.0], [100.0, 138.5055, 175.856], u_t=0.01, u_ohm=0.001)
+    /// >>> fit.hold_out([50.0], [119.45], u_t=0.01).p_value < 0.05  # 0.14 K off
+    /// True
+    #[pyo3(signature = (t_c, ohm, *, u_t=None, u_ohm=None))]
+    fn hold_out(
+        &self,
+        t_c: &Bound<'_, PyAny>,
+        ohm: &Bound<'_, PyAny>,
+        u_t: Option<&Bound<'_, PyAny>>,
+        u_ohm: Option<&Bound<'_, PyAny>>,
+    ) -> PyResult<HoldOut> {
+        let (py, t_c, ohm) = (t_c.py(), series("t_c", t_c)?, series("ohm", ohm)?);
+        let (u_t, u_ohm) = (Stated::read("u_t", u_t)?, Stated::read("u_ohm", u_ohm)?);
+        Ok(HoldOut(self.0.fit.hold_out(&t_c, &ohm, u_t.as_core(), u_ohm.as_core()).or_raise(py)?))
+    }
+
+    /// What has changed since an earlier fit of the same element.
+    ///
+    /// The errors of the two fits are taken for independent: a reference that both share cancels in part, and the
+    /// uncertainties are then too large.
+    ///
+    /// Parameters
+    /// ----------
+    /// earlier : CallendarVanDusenFit
+    ///     The fit before.
+    /// t_c : array-like
+    ///     Temperatures, °C, at which the drift is wanted.
+    ///
+    /// Returns
+    /// -------
+    /// SensorDrift
+    ///
+    /// Raises
+    /// ------
+    /// NotFiniteError, OutOfRangeError
+    /// UndeterminedError
+    ///     Where a fit has no covariance.
+    ///
+    /// Examples
+    /// --------
+    /// >>> t_c = [0.0, 100.0, 200.0]
+    /// >>> before = cc.fit.callendar_van_dusen(t_c, [100.0, 138.5055, 175.856], u_t=0.01)
+    /// >>> after = cc.fit.callendar_van_dusen(t_c, [100.02, 138.532, 175.888], u_t=0.01)
+    /// >>> after.drift_since(before, [100.0]).drift_k.round(3)
+    /// array([0.07])
+    fn drift_since(&self, earlier: &Bound<'_, Self>, t_c: &Bound<'_, PyAny>) -> PyResult<SensorDrift> {
+        let t = series("t_c", t_c)?;
+        Ok(SensorDrift(self.0.fit.drift_since(&earlier.get().0.fit, &t).or_raise(t_c.py())?))
+    }
+
     /// The coefficients as a transmitter takes them, see `calcore.fit.rounded`.
     ///
     /// Parameters
@@ -409,27 +577,60 @@ fn callendar_van_dusen(
     robust: bool,
     covariance_basis: Option<&str>,
 ) -> PyResult<CallendarVanDusenFit> {
+    let t_errors = (u_t, u_t_common, covariance_t);
+    let ohm_errors = (u_ohm, u_ohm_common, covariance_ohm);
+    let given = given(py, (t_c, ohm), t_errors, ohm_errors, held(fixed)?, robust, covariance_basis)?;
+    let fit = fitted(py, &given, core::callendar_van_dusen)?;
+    Ok(CallendarVanDusenFit(Fitted { fit, given }))
+}
+
+impl Given {
+    /// The same points with other coefficients held.
+    pub(super) fn holding(&self, fixed: core::FixedCoefficients) -> Self {
+        Self { fixed, ..self.clone() }
+    }
+}
+
+/// What is known of the errors of one variable: of each value, of all together, or their covariance.
+pub(super) type Errors<'a, 'py> = (Option<&'a Bound<'py, PyAny>>, f64, Option<&'a Bound<'py, PyAny>>);
+
+/// Reads what goes into a fit.
+pub(super) fn given(
+    py: Python<'_>,
+    (t_c, ohm): (&Bound<'_, PyAny>, &Bound<'_, PyAny>),
+    (u_t, u_t_common, covariance_t): Errors<'_, '_>,
+    (u_ohm, u_ohm_common, covariance_ohm): Errors<'_, '_>,
+    fixed: core::FixedCoefficients,
+    robust: bool,
+    covariance_basis: Option<&str>,
+) -> PyResult<Given> {
     let (t_c, ohm) = (series("t_c", t_c)?, series("ohm", ohm)?);
     let t_errors = Spread::read(["u_t", "u_t_common", "covariance_t"], t_c.len(), u_t, u_t_common, covariance_t)?;
     let names = ["u_ohm", "u_ohm_common", "covariance_ohm"];
     let ohm_errors = Spread::read(names, ohm.len(), u_ohm, u_ohm_common, covariance_ohm)?;
-    let (fixed, covariance_basis) = (held(fixed)?, basis(py, covariance_basis)?);
+    Ok(Given { t_c, ohm, t_errors, ohm_errors, fixed, robust, covariance_basis: basis(py, covariance_basis)? })
+}
+
+/// Fits what was given.
+pub(super) fn fitted<T: Send>(
+    py: Python<'_>,
+    given: &Given,
+    fit: impl FnOnce(&[f64], &[f64], &core::CallendarVanDusenOptions<'_>) -> calcore::Result<T> + Send,
+) -> PyResult<T> {
     let options = core::CallendarVanDusenOptions {
-        u_t: t_errors.own.as_core(),
-        u_ohm: ohm_errors.own.as_core(),
-        u_t_common,
-        u_ohm_common,
-        covariance_t: t_errors.covariance.as_deref(),
-        covariance_ohm: ohm_errors.covariance.as_deref(),
-        fixed,
-        robust,
-        covariance_basis,
+        u_t: given.t_errors.own.as_core(),
+        u_ohm: given.ohm_errors.own.as_core(),
+        u_t_common: given.t_errors.common,
+        u_ohm_common: given.ohm_errors.common,
+        covariance_t: given.t_errors.covariance.as_deref(),
+        covariance_ohm: given.ohm_errors.covariance.as_deref(),
+        fixed: given.fixed,
+        robust: given.robust,
+        covariance_basis: given.covariance_basis,
     };
-    let work = || core::callendar_van_dusen(&t_c, &ohm, &options);
+    let points = given.t_c.len();
     // The work grows with the square of the points where they are correlated.
-    let fit = unlocked(py, t_c.len() * t_c.len(), work).or_raise(py)?;
-    let given = Given { t_c, ohm, t_errors, ohm_errors, fixed, robust, covariance_basis };
-    Ok(CallendarVanDusenFit(Fitted { fit, given }))
+    unlocked(py, points * points, || fit(&given.t_c, &given.ohm, &options)).or_raise(py)
 }
 
 pub(super) fn held(fixed: Option<&Bound<'_, PyDict>>) -> PyResult<core::FixedCoefficients> {

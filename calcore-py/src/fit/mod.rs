@@ -1,10 +1,14 @@
 //! Fits: points in, a report out.
 
+mod band;
 mod batch;
 mod callendar_van_dusen;
+mod comparison;
 mod deviation;
+mod model;
 mod polynomial;
 mod rounding;
+mod set_points;
 mod straight_line;
 mod thermistor;
 
@@ -151,9 +155,13 @@ fn refit<'py>(
 }
 
 pub(crate) fn register(module: &Bound<'_, PyModule>) -> PyResult<()> {
+    band::register(module)?;
     batch::register(module)?;
     callendar_van_dusen::register(module)?;
+    comparison::register(module)?;
     deviation::register(module)?;
+    model::register(module)?;
+    set_points::register(module)?;
     rounding::register(module)?;
     thermistor::register(module)?;
     straight_line::register(module)?;

@@ -1,7 +1,7 @@
 //! Fit of a polynomial.
 
 use super::{Fitted, Spread, basis, notices, refit};
-use crate::arrays::{series, unlocked};
+use crate::arrays::{elementwise, series, unlocked};
 use crate::errors::OrRaise;
 use crate::objects::{Notice, Series, Square, add_function, html_table, shown, view};
 use calcore::fit as core;
@@ -68,6 +68,54 @@ view! {
         iterations: usize = |f| f.fit.iterations;
         /// Why the iteration ended: "solved_directly" or "converged".
         stop_reason: &'static str = |f| f.fit.stop_reason.name();
+    }
+
+    /// Value of the polynomial, in the mapped basis: powers of x would lose digits far from the origin.
+    ///
+    /// Parameters
+    /// ----------
+    /// x : float or array-like
+    ///     Abscissa.
+    ///
+    /// Returns
+    /// -------
+    /// float or array of the same shape
+    ///
+    /// Raises
+    /// ------
+    /// NotFiniteError
+    ///
+    /// Examples
+    /// --------
+    /// >>> cc.fit.polynomial([0.0, 1.0, 2.0], [1.0, 2.0, 7.0], 2).value([0.0, 3.0]).round(9)
+    /// array([ 1., 16.])
+    fn value<'py>(&self, x: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyAny>> {
+        elementwise("x", x, |x| self.0.fit.value(x))
+    }
+
+    /// Standard uncertainty of that value, as far as the coefficients cause it.
+    ///
+    /// Parameters
+    /// ----------
+    /// x : float or array-like
+    ///     Abscissa.
+    ///
+    /// Returns
+    /// -------
+    /// float or array of the same shape
+    ///
+    /// Raises
+    /// ------
+    /// NotFiniteError
+    /// UndeterminedError
+    ///     Where the fit has no covariance.
+    ///
+    /// Examples
+    /// --------
+    /// >>> round(cc.fit.polynomial([0.0, 1.0, 2.0], [1.0, 2.0, 7.0], 2, u_y=0.1).value_uncertainty(1.0), 9)
+    /// 0.1
+    fn value_uncertainty<'py>(&self, x: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyAny>> {
+        elementwise("x", x, |x| self.0.fit.value_uncertainty(x))
     }
 
     fn __repr__(&self) -> String {

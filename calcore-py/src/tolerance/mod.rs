@@ -187,6 +187,35 @@ fn iec60584_confirmation(py: Python<'_>, letter: &str, class_number: u8) -> PyRe
     Ok(crate::json::name(&core::iec60584_confirmation(letter, class_number).or_raise(py)?))
 }
 
+/// How sure the limits of ASTM E230 at a temperature are: by "summaries" that agree, "conflict", or "unconfirmed".
+///
+/// Parameters
+/// ----------
+/// letter : {"B", "C", "E", "J", "K", "N", "R", "S", "T"}
+///     Type.
+/// limits : {"standard", "special"}
+///     Which limits.
+/// t_c : float
+///     Temperature, °C.
+///
+/// Returns
+/// -------
+/// str
+///
+/// Raises
+/// ------
+/// UnknownNameError, NotFiniteError, OutOfRangeError
+///
+/// Examples
+/// --------
+/// >>> cc.tolerance.astm_e230_confirmation("K", "standard", 100.0)
+/// 'summaries'
+#[pyfunction]
+#[pyo3(signature = (letter, limits, t_c))]
+fn astm_e230_confirmation(py: Python<'_>, letter: &str, limits: &str, t_c: f64) -> PyResult<String> {
+    Ok(crate::json::name(&core::astm_e230_confirmation(letter, limits, t_c).or_raise(py)?))
+}
+
 /// Half-width of the limits of ASTM E230 for thermocouples at a temperature, K.
 ///
 /// Parameters
@@ -341,6 +370,7 @@ pub(crate) fn register(module: &Bound<'_, PyModule>) -> PyResult<()> {
         wrap_pyfunction!(iec60584_confirmation, module)?,
         wrap_pyfunction!(astm_e230, module)?,
         wrap_pyfunction!(astm_e230_range, module)?,
+        wrap_pyfunction!(astm_e230_confirmation, module)?,
         wrap_pyfunction!(astm_e1137, module)?,
         wrap_pyfunction!(gost6651, module)?,
     ] {

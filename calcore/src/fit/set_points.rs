@@ -13,6 +13,10 @@ const PLACES: usize = 41;
 /// Places at which the uncertainty is looked at.
 const GRID: usize = 161;
 
+/// How two points are moved together, in widths.
+const PAIR_STEPS: [(f64, f64); 8] =
+    [(0.5, 0.5), (-0.5, -0.5), (0.5, -0.5), (-0.5, 0.5), (0.1, 0.05), (-0.1, -0.05), (0.1, -0.05), (-0.1, 0.05)];
+
 /// Most rounds; each moves every point once.
 const MAX_ROUNDS: usize = 60;
 
@@ -110,9 +114,20 @@ impl Design for Powers {
     }
 }
 
-/// Largest standard uncertainty over a range, where it stands, and the determinant of the information (its root of the
-/// order of the unknowns, logarithm).
-fn judge(design: &impl Design, points: &[f64], low: f64, high: f64) -> (f64, f64, f64) {
+/// What the search makes small.
+#[derive(Clone, Copy)]
+enum Aim {
+    /// Minus the determinant of the information (logarithm), which is smooth.
+    Determinant,
+    /// The mean over the range of the uncertainty to the power 2^n, and of that the root: smooth, and nearer to the
+    /// worst uncertainty the larger n is.
+    Mean(u32),
+    /// The worst uncertainty.
+    Worst,
+}
+
+/// The largest standard uncertainty over a range and where it stands, and how well an aim is met.
+fn judge(design: &impl Design, points: &[f64], low: f64, high: f64, aim: Aim) -> (f64, f64, f64) {
     let k = design.unknowns();
     let mut information = [0.0; 16];
     for x in points {
@@ -123,29 +138,41 @@ fn judge(design: &impl Design, points: &[f64], low: f64, high: f64) -> (f64, f64
             }
         }
     }
-    let open = (f64::INFINITY, low, f64::NEG_INFINITY);
+    let open = (f64::INFINITY, low, f64::INFINITY);
     if cholesky(&mut information[..k * k], k).is_err() {
         return open;
     }
-    let determinant: f64 = (0..k).map(|i| libm::log(information[i * k + i])).sum();
     let at = |x: f64| {
         let mut f = design.functions(x);
         forward_substitute(&information[..k * k], k, &mut f[..k]);
         f[..k].iter().map(|v| v * v).sum::<f64>().sqrt() / design.slope(x)
     };
     let mut worst = (0.0, low);
-    for i in 0..GRID {
+    let mut all = [0.0; GRID];
+    for (i, u) in all.iter_mut().enumerate() {
         let x = low + (high - low) * i as f64 / (GRID - 1) as f64;
-        let u = at(x);
-        if u.is_nan() || u > worst.0 {
-            worst = (u, x);
+        *u = at(x);
+        if u.is_nan() || *u > worst.0 {
+            worst = (*u, x);
         }
     }
-    if worst.0.is_finite() { (worst.0, worst.1, determinant) } else { open }
+    if !worst.0.is_finite() {
+        return open;
+    }
+    let met = match aim {
+        Aim::Determinant => -(0..k).map(|i| libm::log(information[i * k + i])).sum::<f64>(),
+        Aim::Mean(squarings) => {
+            let power = |u: f64| (0..squarings).fold(u / worst.0, |v, _| v * v);
+            let mean = all.iter().map(|u| power(*u)).sum::<f64>() / GRID as f64;
+            worst.0 * (0..squarings).fold(mean, |v, _| v.sqrt())
+        }
+        Aim::Worst => worst.0,
+    };
+    (worst.0, worst.1, met)
 }
 
-/// Exchange of one point at a time: first for the largest determinant, which is smooth, then for the smallest worst
-/// uncertainty (where both agree, as for as many points as unknowns, the first search has found it).
+/// Exchange of one point at a time. The worst uncertainty has edges at which no single point can be moved to advantage
+/// though two together could: smooth aims that come ever nearer to it go before.
 fn search(design: &impl Design, count: usize, low: f64, high: f64) -> Vec<f64> {
     // Denser towards the ends, as the best points are; repeats at the ends are left to the search.
     let mut points: Vec<f64> = (0..count)
@@ -154,40 +181,66 @@ fn search(design: &impl Design, count: usize, low: f64, high: f64) -> Vec<f64> {
             0.5 * (low + high) - 0.5 * (high - low) * libm::cos(angle)
         })
         .collect();
-    for by_determinant in [true, false] {
-        let score = |points: &[f64]| {
-            let (worst, _, determinant) = judge(design, points, low, high);
-            if by_determinant { -determinant } else { worst }
-        };
-        let mut best = score(&points);
-        // Steps around each point, narrowing from the whole range to a part of 1e-9 of it.
-        let mut width = high - low;
-        let mut rounds = 0;
-        while width > 1e-9 * (high - low) && rounds < MAX_ROUNDS {
-            rounds += 1;
-            let mut moved = false;
-            for i in 0..count {
-                let from = points[i];
-                let mut at = from;
-                let half = (PLACES / 2) as f64;
-                for k in 0..PLACES {
-                    let x = (from + width * (k as f64 / half - 1.0)).clamp(low, high);
-                    points[i] = x;
-                    let value = score(&points);
-                    if value < best * (1.0 - 1e-12 * best.signum()) {
-                        (best, at) = (value, x);
-                    }
-                }
-                points[i] = at;
-                moved |= (at - from).abs() > 0.0;
-            }
-            if !moved {
-                width /= 8.0;
-            }
+    let worst_of = |points: &[f64]| judge(design, points, low, high, Aim::Worst).2;
+    let (mut found, mut found_worst) = (points.clone(), worst_of(&points));
+    for aim in [Aim::Determinant, Aim::Mean(3), Aim::Mean(5), Aim::Mean(7), Aim::Mean(9), Aim::Worst] {
+        if matches!(aim, Aim::Worst) {
+            points.clone_from(&found);
+        }
+        exchange(&mut points, low, high, |points| judge(design, points, low, high, aim).2);
+        let worst = worst_of(&points);
+        if worst < found_worst {
+            (found_worst, found) = (worst, points.clone());
         }
     }
-    points.sort_by(f64::total_cmp);
-    points
+    found.sort_by(f64::total_cmp);
+    found
+}
+
+/// Moves points, one or two at a time, as long as a score falls.
+fn exchange(points: &mut [f64], low: f64, high: f64, score: impl Fn(&[f64]) -> f64) {
+    let better = |value: f64, best: f64| value < best * (1.0 - 1e-12 * best.signum());
+    let count = points.len();
+    let mut best = score(points);
+    // Steps around each point, narrowing from the whole range to a part of 1e-9 of it.
+    let mut width = high - low;
+    let mut rounds = 0;
+    while width > 1e-9 * (high - low) && rounds < MAX_ROUNDS {
+        rounds += 1;
+        let mut moved = false;
+        for i in 0..count {
+            let from = points[i];
+            let mut at = from;
+            let half = (PLACES / 2) as f64;
+            for k in 0..PLACES {
+                let x = (from + width * (k as f64 / half - 1.0)).clamp(low, high);
+                points[i] = x;
+                let value = score(points);
+                if better(value, best) {
+                    (best, at) = (value, x);
+                }
+            }
+            points[i] = at;
+            moved |= (at - from).abs() > 0.0;
+        }
+        for (i, j) in (0..count).flat_map(|i| (0..i).map(move |j| (i, j))) {
+            let from = (points[i], points[j]);
+            let mut at = from;
+            for (di, dj) in PAIR_STEPS {
+                points[i] = (from.0 + width * di).clamp(low, high);
+                points[j] = (from.1 + width * dj).clamp(low, high);
+                let value = score(points);
+                if better(value, best) {
+                    (best, at) = (value, (points[i], points[j]));
+                    moved = true;
+                }
+            }
+            (points[i], points[j]) = at;
+        }
+        if !moved {
+            width /= 8.0;
+        }
+    }
 }
 
 /// Abscissae on −1 … 1 at which a polynomial of degree 1 to 3 is best measured with `points` points.
@@ -288,7 +341,7 @@ pub fn set_points(
         return Err(Error::TooFewPoints { what: WHAT, needed, found: points, hint });
     }
     let t_c = search(&design, points, low_c, high_c);
-    let (largest_uncertainty_k, at_c, _) = judge(&design, &t_c, low_c, high_c);
+    let (largest_uncertainty_k, at_c, _) = judge(&design, &t_c, low_c, high_c, Aim::Worst);
     Ok(SetPoints { t_c, largest_uncertainty_k, at_c })
 }
 
@@ -309,7 +362,7 @@ pub fn assess_set_points(
     }
     let mut best = set_points(curve, low_c, high_c, t_c.len(), options)?;
     let design = Platinum { curve, options };
-    let (largest_uncertainty_k, at_c, _) = judge(&design, t_c, low_c, high_c);
+    let (largest_uncertainty_k, at_c, _) = judge(&design, t_c, low_c, high_c, Aim::Worst);
     if !largest_uncertainty_k.is_finite() {
         return Err(Error::Undetermined {
             what: WHAT,

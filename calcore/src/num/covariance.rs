@@ -18,7 +18,7 @@ impl Covariance {
 
     /// A matrix by its elements; `element(i, j)` is asked for j ≤ i only.
     #[must_use]
-    pub(crate) fn from_fn(size: usize, element: impl Fn(usize, usize) -> f64) -> Self {
+    pub fn from_fn(size: usize, element: impl Fn(usize, usize) -> f64) -> Self {
         let mut matrix = Self::zeros(size);
         for i in 0..size {
             for j in 0..=i {
