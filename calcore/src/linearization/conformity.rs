@@ -56,7 +56,7 @@ impl Basis {
 
 /// How far readings depart from the line of a [`Basis`], in the unit of the readings.
 #[derive(Debug, Clone, PartialEq)]
-#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 #[non_exhaustive]
 pub struct Conformity {
     /// The basis.

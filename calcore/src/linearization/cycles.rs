@@ -29,7 +29,7 @@ pub struct Cycles<'a> {
 
 /// A figure with its place and standard uncertainty.
 #[derive(Debug, Clone, Copy, PartialEq)]
-#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 #[non_exhaustive]
 pub struct Figure {
     /// In the unit of the readings.
@@ -44,7 +44,7 @@ pub struct Figure {
 
 /// Scatter of readings taken at the same point from the same side.
 #[derive(Debug, Clone, Copy, PartialEq)]
-#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 #[non_exhaustive]
 pub struct Repeatability {
     /// Pooled standard deviation, in the unit of the readings.
@@ -61,7 +61,7 @@ pub struct Repeatability {
 
 /// What the readings of a link over cycles tell, errors being reading minus expected.
 #[derive(Debug, Clone, PartialEq)]
-#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 #[non_exhaustive]
 pub struct CycleFigures {
     /// Mean error at every point going up.
@@ -88,7 +88,7 @@ pub struct CycleFigures {
 
 /// Linearity on the three bases.
 #[derive(Debug, Clone, PartialEq)]
-#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 #[non_exhaustive]
 pub struct Linearity {
     /// The smallest that any line has.

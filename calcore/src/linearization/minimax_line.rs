@@ -2,7 +2,7 @@
 
 /// Index of a point with the weight that its ordinate has in a result.
 #[derive(Debug, Clone, Copy, PartialEq)]
-#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct Active {
     /// Index of the point in the input.
     pub index: usize,

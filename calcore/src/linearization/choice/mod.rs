@@ -63,7 +63,7 @@ pub struct Choice<'a> {
 /// `largest_k` is an upper bound; `reached_k` is taken at `at_c`, and no more than the gap below the bound: 0.1 % of the
 /// largest error or 1e-9 K, whichever is larger.
 #[derive(Debug, Clone, Copy, PartialEq)]
-#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 #[non_exhaustive]
 pub struct LargestError {
     /// No absolute error in the range is larger, K.
