@@ -11,6 +11,7 @@ mod errors;
 mod fit;
 mod its90;
 mod json;
+mod linearization;
 mod loop_calibration;
 mod objects;
 mod records;
@@ -34,6 +35,7 @@ fn _native(module: &Bound<'_, PyModule>) -> PyResult<()> {
     tolerance::register(module)?;
     circuit::register(module)?;
     fit::register(module)?;
+    linearization::register(module)?;
     uncertainty::register(module)?;
     decision::register(module)?;
     settling::register(module)?;
