@@ -84,10 +84,15 @@ def main() -> None:
             wanted = mp.mpf(p)
             if only_rectangles:
                 found = mp.findroot(
-                    lambda x, w=wanted: covered_by_rectangles(widths, x) - w, (u / 2, 3 * u), solver="anderson", tol=1e-25
+                    lambda x, w=wanted: covered_by_rectangles(widths, x) - w,
+                    (u / 2, 3 * u),
+                    solver="anderson",
+                    tol=1e-25,
                 )
             else:
-                found = mp.mpf(brentq(lambda x, w=p: float(covered(parts, x)) - float(w), float(u) / 2, 4 * float(u), xtol=1e-15))
+                found = mp.mpf(
+                    brentq(lambda x, w=p: float(covered(parts, x)) - float(w), float(u) / 2, 4 * float(u), xtol=1e-15)
+                )
             lines.append(f"{name},{p},{mp.nstr(found / u, 12)}")
     (HERE / "shape_coverage.csv").write_text("\n".join(lines) + "\n", encoding="ascii", newline="\n")
 

@@ -9,7 +9,18 @@ import importlib
 from types import ModuleType
 from typing import TYPE_CHECKING
 
-from . import circuit, decision, fit, its90, loop_calibration, settling, temperature, tolerance, uncertainty
+from . import (
+    circuit,
+    decision,
+    fit,
+    its90,
+    linearization,
+    loop_calibration,
+    settling,
+    temperature,
+    tolerance,
+    uncertainty,
+)
 from ._native import (
     BetaThermistor,
     CalcoreError,
@@ -73,6 +84,7 @@ __all__ = [
     "fit",
     "its90",
     "likely_standard",
+    "linearization",
     "loop_calibration",
     "settling",
     "temperature",

@@ -23,10 +23,12 @@ __all__ = [
     "CancelledError",
     "Candidate",
     "Check",
+    "Conformity",
     "Contribution",
     "CorrectedThermocouple",
     "CurrentLoop",
     "CurvilinearTrapezoid",
+    "CycleFigures",
     "Decision",
     "DigitalScale",
     "Display",
@@ -37,6 +39,7 @@ __all__ = [
     "ElementFit",
     "Exponential",
     "ExtensionWireError",
+    "Figure",
     "FixedPoint",
     "Gamma",
     "HoldOut",
@@ -46,6 +49,7 @@ __all__ = [
     "InvalidValueError",
     "Its90DeviationFit",
     "JunctionReading",
+    "LargestError",
     "LengthMismatchError",
     "LikelyStandard",
     "LinkShare",
@@ -66,6 +70,7 @@ __all__ = [
     "Rectangular",
     "ReferenceAt",
     "ReliabilityInterval",
+    "Repeatability",
     "ReversedReading",
     "RoundedCoefficients",
     "Run",
@@ -153,6 +158,10 @@ __all__ = [
     "its90_temperature_from_ratio",
     "its90_temperature_from_ratio_approximate",
     "likely_standard",
+    "linearization_conformity",
+    "linearization_cycles",
+    "linearization_error_of_choice",
+    "linearization_largest_error_of_choice",
     "loop_calibration_check_record",
     "loop_calibration_compare",
     "loop_calibration_evaluate_all",
@@ -255,6 +264,8 @@ _StopReason: TypeAlias = Literal["solved_directly", "converged"]
 _Verdict: TypeAlias = Literal["pass", "fail", "conditional_pass", "conditional_fail", "no_pass", "no_fail"]
 _Rule: TypeAlias = Literal["simple", "guarded_acceptance", "guarded_rejection", "proof_of_conformity", "four_state"]
 _Unsteady: TypeAlias = Literal["record_too_short", "too_few_readings", "span", "slope", "scatter", "spikes", "dwell"]
+_Basis: TypeAlias = Literal["independent", "terminal", "zero", "unadjusted"]
+_LineBasis: TypeAlias = Literal["independent", "terminal", "zero"]
 _Phase: TypeAlias = Literal["as_found", "as_left"]
 _LinkKind: TypeAlias = Literal["element", "transmitter", "output_stage", "indicator", "control_system"]
 
@@ -2845,3 +2856,176 @@ class Check:
     def __reduce__(self) -> tuple[Any, tuple[Any, ...]]: ...
 
 def validation_checks() -> list[Check]: ...
+
+@final
+class Conformity:
+    @property
+    def basis(self) -> _Basis: ...
+    @property
+    def intercept(self) -> float: ...
+    @property
+    def slope(self) -> float: ...
+    @property
+    def deviations(self) -> _Array: ...
+    @property
+    def largest(self) -> float: ...
+    @property
+    def at(self) -> int: ...
+    @property
+    def most_positive(self) -> float: ...
+    @property
+    def most_negative(self) -> float: ...
+    @property
+    def active(self) -> list[tuple[int, float]]: ...
+    @property
+    def standard_uncertainty(self) -> float | None: ...
+    @property
+    def span(self) -> float | None: ...
+    @property
+    def percent_of_span(self) -> float | None: ...
+    @property
+    def standard_uncertainty_percent_of_span(self) -> float | None: ...
+    def __copy__(self) -> Self: ...
+    def __deepcopy__(self, _memo: Any, /) -> Self: ...
+    def __eq__(self, other: object, /) -> bool: ...
+    def __reduce__(self) -> tuple[Any, tuple[Any, ...]]: ...
+
+@final
+class Figure:
+    @property
+    def value(self) -> float: ...
+    @property
+    def percent_of_span(self) -> float: ...
+    @property
+    def at(self) -> int: ...
+    @property
+    def standard_uncertainty(self) -> float | None: ...
+    def __copy__(self) -> Self: ...
+    def __deepcopy__(self, _memo: Any, /) -> Self: ...
+    def __eq__(self, other: object, /) -> bool: ...
+    def __reduce__(self) -> tuple[Any, tuple[Any, ...]]: ...
+
+@final
+class Repeatability:
+    @property
+    def standard_deviation(self) -> float: ...
+    @property
+    def percent_of_span(self) -> float: ...
+    @property
+    def degrees_of_freedom(self) -> int: ...
+    @property
+    def standard_uncertainty(self) -> float: ...
+    @property
+    def largest_range(self) -> Figure: ...
+    def __copy__(self) -> Self: ...
+    def __deepcopy__(self, _memo: Any, /) -> Self: ...
+    def __eq__(self, other: object, /) -> bool: ...
+    def __reduce__(self) -> tuple[Any, tuple[Any, ...]]: ...
+
+@final
+class CycleFigures:
+    @property
+    def average_error_up(self) -> _Array: ...
+    @property
+    def average_error_down(self) -> _Array: ...
+    @property
+    def average_error(self) -> _Array: ...
+    @property
+    def average_error_standard_uncertainty(self) -> _Array | None: ...
+    @property
+    def hysteretic_error(self) -> Figure | None: ...
+    @property
+    def hysteresis(self) -> Figure | None: ...
+    @property
+    def repeatability(self) -> Repeatability | None: ...
+    @property
+    def most_positive_error(self) -> Figure: ...
+    @property
+    def most_negative_error(self) -> Figure: ...
+    @property
+    def independent(self) -> Conformity | None: ...
+    @property
+    def zero_based(self) -> Conformity | None: ...
+    @property
+    def terminal_based(self) -> Conformity | None: ...
+    def __copy__(self) -> Self: ...
+    def __deepcopy__(self, _memo: Any, /) -> Self: ...
+    def __eq__(self, other: object, /) -> bool: ...
+    def __reduce__(self) -> tuple[Any, tuple[Any, ...]]: ...
+
+@final
+class LargestError:
+    @property
+    def largest_k(self) -> float: ...
+    @property
+    def reached_k(self) -> float: ...
+    @property
+    def at_c(self) -> float: ...
+    @property
+    def most_positive_k(self) -> float: ...
+    @property
+    def most_positive_at_c(self) -> float: ...
+    @property
+    def most_negative_k(self) -> float: ...
+    @property
+    def most_negative_at_c(self) -> float: ...
+    def __copy__(self) -> Self: ...
+    def __deepcopy__(self, _memo: Any, /) -> Self: ...
+    def __eq__(self, other: object, /) -> bool: ...
+    def __reduce__(self) -> tuple[Any, tuple[Any, ...]]: ...
+
+def linearization_conformity(
+    x: npt.ArrayLike,
+    y: npt.ArrayLike,
+    *,
+    span: float | None = None,
+    basis: _Basis = "independent",
+    u: npt.ArrayLike | None = None,
+    covariance: npt.ArrayLike | None = None,
+    curve: _Curve | None = None,
+    expected: npt.ArrayLike | None = None,
+) -> Conformity: ...
+def linearization_cycles(
+    x: npt.ArrayLike,
+    up: npt.ArrayLike,
+    down: npt.ArrayLike | None = None,
+    *,
+    span: float,
+    expected: npt.ArrayLike | None = None,
+    dead_band: float = 0.0,
+    u: npt.ArrayLike | None = None,
+    covariance: npt.ArrayLike | None = None,
+) -> CycleFigures: ...
+@overload
+def linearization_error_of_choice(
+    element: _Curve,
+    t_c: float,
+    *,
+    read_with: _Curve | None = None,
+    linear: tuple[float, float] | None = None,
+    basis: _LineBasis = "independent",
+    added_signal: float = 0.0,
+    resolution: float = 0.0,
+) -> float: ...
+@overload
+def linearization_error_of_choice(
+    element: _Curve,
+    t_c: npt.ArrayLike,
+    *,
+    read_with: _Curve | None = None,
+    linear: tuple[float, float] | None = None,
+    basis: _LineBasis = "independent",
+    added_signal: float = 0.0,
+    resolution: float = 0.0,
+) -> _Array: ...
+def linearization_largest_error_of_choice(
+    element: _Curve,
+    low_c: float,
+    high_c: float,
+    *,
+    read_with: _Curve | None = None,
+    linear: tuple[float, float] | None = None,
+    basis: _LineBasis = "independent",
+    added_signal: float = 0.0,
+    resolution: float = 0.0,
+) -> LargestError: ...

@@ -1,7 +1,7 @@
 """How straight a link is, and what a choice of curve costs.
 
-Measured: linearity and conformity by the definitions of the standards, with uncertainties. Computed: errors that a choice
-makes, with a largest value over a range that is proven and not sampled.
+Measured: linearity and conformity by the definitions of the standards, with uncertainties. Computed: errors that a
+choice makes, with a largest value over a range that is proven and not sampled.
 """
 
 from ._native import (

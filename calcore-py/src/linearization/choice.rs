@@ -74,17 +74,14 @@ struct Options<'a, 'py> {
 
 impl Options<'_, '_> {
     /// Asks the choice that they make with an element.
-    fn ask<T>(
-        &self,
-        element: &Bound<'_, PyAny>,
-        ask: impl FnOnce(&core::Choice<'_>) -> PyResult<T>,
-    ) -> PyResult<T> {
+    fn ask<T>(&self, element: &Bound<'_, PyAny>, ask: impl FnOnce(&core::Choice<'_>) -> PyResult<T>) -> PyResult<T> {
         let py = element.py();
         if self.read_with.is_some() && self.linear.is_some() {
             return Err(PyTypeError::new_err("give read_with or linear, not both"));
         }
-        let no_curve =
-            |name: &str| PyTypeError::new_err(format!("{name} must be a sensor curve of calcore, such as CallendarVanDusen"));
+        let no_curve = |name: &str| {
+            PyTypeError::new_err(format!("{name} must be a sensor curve of calcore, such as CallendarVanDusen"))
+        };
         let basis = core::Basis::from_name(self.basis).or_raise(py)?;
         let finish = |choice: Result<core::Choice<'_>>| -> PyResult<T> {
             let choice = choice

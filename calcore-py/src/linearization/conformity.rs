@@ -137,10 +137,8 @@ fn conformity(
     let stated = uncertainty.as_core();
     let found = match (curve, expected) {
         (Some(_), Some(_)) => return Err(PyTypeError::new_err("give curve or expected, not both")),
-        (Some(curve), None) => {
-            any_curve(curve, |curve| core::conformity_to_curve(curve, &x, &y, span, basis, stated))
-                .ok_or_else(|| PyTypeError::new_err("curve must be a sensor curve of calcore"))?
-        }
+        (Some(curve), None) => any_curve(curve, |curve| core::conformity_to_curve(curve, &x, &y, span, basis, stated))
+            .ok_or_else(|| PyTypeError::new_err("curve must be a sensor curve of calcore"))?,
         (None, Some(expected)) => {
             let expected = series("expected", expected)?;
             core::conformity_to_values(&expected, &y, span, basis, stated)
