@@ -134,7 +134,7 @@ pub type calcore_model =
     Option<unsafe extern "C" fn(values: *const f64, n: usize, result: *mut f64, user: *mut c_void) -> calcore_status>;
 
 /// The distribution that an input describes, not yet checked.
-fn distribution(input: &calcore_input) -> Result<Distribution, Failure> {
+pub(crate) fn distribution(input: &calcore_input) -> Result<Distribution, Failure> {
     let calcore_input { kind, p1, p2, p3, degrees_of_freedom, .. } = *input;
     match kind {
         CALCORE_NORMAL => Ok(Distribution::Normal { mean: p1, std: p2, degrees_of_freedom }),
@@ -358,7 +358,7 @@ pub unsafe extern "C" fn calcore_input_moments(
 ///
 /// # Safety
 /// `input` is null or points to a struct.
-unsafe fn one(input: *const calcore_input) -> Result<Distribution, Failure> {
+pub(crate) unsafe fn one(input: *const calcore_input) -> Result<Distribution, Failure> {
     let input = pointer("input", input)?;
     // SAFETY: not null, aligned; the rest is promised.
     Ok(distribution(unsafe { &*input })?.check()?)

@@ -12,6 +12,7 @@ use calcore::uncertainty::Coverage;
 use pyo3::prelude::*;
 
 pub(crate) use budget::Budget;
+pub(crate) use distribution::Distribution;
 
 /// `coverage` and `coverage_factor` as every function takes them: a fixed factor goes before the probability.
 fn coverage(probability: f64, factor: Option<f64>) -> Coverage {

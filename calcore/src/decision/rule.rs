@@ -356,13 +356,7 @@ fn conformity(value: f64, u: f64, limits: Limits) -> (f64, f64) {
     let below = limits.lower.map_or(f64::NEG_INFINITY, |l| (l - value) / u);
     let above = limits.upper.map_or(f64::INFINITY, |l| (l - value) / u);
     let outside = special::normal_cdf(below) + special::normal_cdf(-above);
-    // The difference of the two smaller tails: it keeps its digits where the interval lies far to one side.
-    let inside = if below > 0.0 {
-        special::normal_cdf(-below) - special::normal_cdf(-above)
-    } else {
-        special::normal_cdf(above) - special::normal_cdf(below)
-    };
-    (inside, outside)
+    (special::normal_interval(below, above), outside)
 }
 
 /// Probability that the true value lies within the limits, for a normal distribution about the measured value.

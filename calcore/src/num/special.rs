@@ -41,6 +41,14 @@ pub fn normal_cdf(z: f64) -> f64 {
     0.5 * libm::erfc(-z * FRAC_1_SQRT_2)
 }
 
+/// Probability of a standard normal quantity between two numbers, from the smaller tails; 0 where the second is not above
+/// the first. Both may be infinite.
+#[must_use]
+pub fn normal_interval(low: f64, high: f64) -> f64 {
+    let (from, to) = if low > 0.0 { (-high, -low) } else { (low, high) };
+    (normal_cdf(to) - normal_cdf(from)).max(0.0)
+}
+
 /// Density of the standard normal distribution.
 #[must_use]
 pub fn normal_density(z: f64) -> f64 {

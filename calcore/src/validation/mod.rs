@@ -4,6 +4,7 @@
 //! computes, and how far the two may differ. The tests of the project assert every one of them; `python -m
 //! calcore.validation` prints them.
 
+mod decision;
 mod elements;
 mod fits;
 mod platinum;
@@ -53,5 +54,6 @@ pub fn checks() -> Result<Vec<Check>> {
     quantiles::add(&mut all)?;
     fits::add(&mut all)?;
     uncertainty::add(&mut all)?;
+    decision::add(&mut all)?;
     Ok(all)
 }

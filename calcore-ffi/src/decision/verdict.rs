@@ -1,4 +1,4 @@
-//! Section "decision": verdicts with their rule, guard band and risk.
+//! Verdicts by a rule.
 
 use crate::guard::{fill, give};
 use crate::message::{Failure, calcore_error};
@@ -102,7 +102,7 @@ pub(crate) fn verdict_number(verdict: Verdict) -> i32 {
 }
 
 /// Infinite limits are no limits; NaN goes on to the core, which refuses it.
-fn limits(lower: f64, upper: f64) -> Limits {
+pub(crate) fn limits(lower: f64, upper: f64) -> Limits {
     Limits {
         lower: if lower == f64::NEG_INFINITY { None } else { Some(lower) },
         upper: if upper == f64::INFINITY { None } else { Some(upper) },

@@ -1,4 +1,4 @@
-//! Decisions on conformity.
+//! Verdicts by a rule.
 
 use crate::arrays::elementwise2;
 use crate::errors::OrRaise;
@@ -182,7 +182,7 @@ fn probability_of_conformity<'py>(
     })
 }
 
-pub(crate) fn register(module: &Bound<'_, PyModule>) -> PyResult<()> {
+pub(super) fn register(module: &Bound<'_, PyModule>) -> PyResult<()> {
     module.add_class::<Decision>()?;
     add_function(module, "decision", &wrap_pyfunction!(decide, module)?)?;
     add_function(module, "decision", &wrap_pyfunction!(probability_of_conformity, module)?)
