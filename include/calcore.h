@@ -584,6 +584,26 @@
 #define CALCORE_WARNING_OTHER (1 << 30)
 
 /**
+ * False-accept probability of all items that are measured: the joint one.
+ */
+#define CALCORE_FALSE_ACCEPT_JOINT 0
+
+/**
+ * False-accept probability of the items that are accepted: the conditional one.
+ */
+#define CALCORE_FALSE_ACCEPT_GIVEN_ACCEPTED 1
+
+/**
+ * In-tolerance probability: fraction of items whose true value lies within the tolerance.
+ */
+#define CALCORE_IN_TOLERANCE_TRUE 0
+
+/**
+ * In-tolerance probability: fraction of items that were measured to lie within the tolerance.
+ */
+#define CALCORE_IN_TOLERANCE_OBSERVED 1
+
+/**
  * Verdict: accepted by the rule.
  */
 #define CALCORE_PASS 0
@@ -1835,6 +1855,57 @@ typedef struct calcore_contribution {
      */
     double share;
 } calcore_contribution;
+
+/**
+ * What can happen to an item of a population that is measured and judged. The first four are joint probabilities, of all
+ * items, and add up to 1.
+ */
+typedef struct calcore_risk_result {
+    /**
+     * sizeof(calcore_risk_result), set by the caller.
+     */
+    size_t size;
+    /**
+     * Conforms and is accepted.
+     */
+    double true_accept;
+    /**
+     * Does not conform and is accepted: the global consumer's risk, joint convention.
+     */
+    double false_accept;
+    /**
+     * Conforms and is rejected: the global producer's risk, joint convention.
+     */
+    double false_reject;
+    /**
+     * Does not conform and is rejected.
+     */
+    double true_reject;
+    /**
+     * Probability that an accepted item does not conform: conditional convention. NaN where nothing is accepted.
+     */
+    double false_accept_given_accepted;
+    /**
+     * Probability that a rejected item conforms: conditional convention. NaN where nothing is rejected.
+     */
+    double false_reject_given_rejected;
+    /**
+     * Fraction of items accepted; without a guard band the observed in-tolerance probability.
+     */
+    double accepted;
+    /**
+     * Fraction of items that conform: the true in-tolerance probability.
+     */
+    double in_tolerance;
+    /**
+     * Lower limit within which a measured value is accepted; -INFINITY where there is none.
+     */
+    double acceptance_lower;
+    /**
+     * Upper limit within which a measured value is accepted; INFINITY where there is none.
+     */
+    double acceptance_upper;
+} calcore_risk_result;
 
 /**
  * A decision rule. ILAC-G8:09/2019, 4.2; JCGM 106:2012, clause 8; ISO 14253-1:2017, clause 5.
@@ -4723,6 +4794,194 @@ calcore_status calcore_coverage_probability(double factor,
                                             double degrees_of_freedom,
                                             double *probability,
                                             struct calcore_error *err);
+
+/**
+ * Guard band at which a value on the acceptance limit has the given probability to lie outside the tolerance, beyond either
+ * limit. Negative for risks above about a half. JCGM 106:2012, 8.3.2.
+ *
+ * Limits as for calcore_decide. `degrees_of_freedom`: of the standard uncertainty, INFINITY for a normal state.
+ *
+ * Status: CALCORE_E_NOT_FINITE; CALCORE_E_OUT_OF_RANGE for a risk that is not between 0 and 1; CALCORE_E_INVALID_VALUE for a
+ * negative standard uncertainty or degrees of freedom that are not positive; CALCORE_E_TOO_FEW_POINTS for no limit;
+ * CALCORE_E_UNDETERMINED where even a value in the middle of the tolerance has a larger risk.
+ */
+calcore_status calcore_guard_band_for_specific_risk(double lower,
+                                                    double upper,
+                                                    double standard_uncertainty,
+                                                    double degrees_of_freedom,
+                                                    double risk,
+                                                    double *guard_band,
+                                                    struct calcore_error *err);
+
+/**
+ * Guard band at which the global consumer's risk of a process has a given value, such as the 2 % of ANSI/NCSL Z540.3-2006,
+ * 5.3 b.
+ *
+ * Limits, `process` and `standard_uncertainty` (greater than 0) as for calcore_risk. `convention`:
+ * CALCORE_FALSE_ACCEPT_JOINT or CALCORE_FALSE_ACCEPT_GIVEN_ACCEPTED. `relax`: 0 gives a guard band of 0 where the risk is
+ * met without one, 1 then moves the limits outward until it is reached.
+ *
+ * Status: as calcore_risk; CALCORE_E_OUT_OF_RANGE for a risk that is not between 0 and 1; CALCORE_E_UNDETERMINED where no
+ * guard band gives it; CALCORE_E_OPTION.
+ */
+calcore_status calcore_guard_band_for_global_risk(double lower,
+                                                  double upper,
+                                                  const struct calcore_input *process,
+                                                  double standard_uncertainty,
+                                                  double risk,
+                                                  int32_t convention,
+                                                  int32_t relax,
+                                                  double *guard_band,
+                                                  struct calcore_error *err);
+
+/**
+ * Multiplier M = 1.04 - exp(0.38 ln TUR - 0.54) of the expanded uncertainty in the guard band of method 6 of the handbook
+ * of ANSI/NCSL Z540.3-2006 (from memory); negative from a test uncertainty ratio of about 4.6.
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE for a ratio that is not positive.
+ */
+calcore_status calcore_method_6_multiplier(double test_uncertainty_ratio,
+                                           double *multiplier,
+                                           struct calcore_error *err);
+
+/**
+ * Guard band that keeps the joint false-accept risk below 2 % whatever the in-tolerance probability: M U, or 0 where M is
+ * negative.
+ *
+ * `lower`, `upper`: both tolerance limits. `expanded_uncertainty`: for 95 % coverage, in their unit.
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE, CALCORE_E_UNDETERMINED for limits to one side only.
+ */
+calcore_status calcore_guard_band_method_6(double lower,
+                                           double upper,
+                                           double expanded_uncertainty,
+                                           double *guard_band,
+                                           struct calcore_error *err);
+
+/**
+ * Guard band T - sqrt(T^2 - U^2), T half the width of the tolerance: acceptance limits at T sqrt(1 - 1/TUR^2). Common
+ * practice, no source.
+ *
+ * Status: as calcore_guard_band_method_6; CALCORE_E_OUT_OF_RANGE for an expanded uncertainty above T.
+ */
+calcore_status calcore_guard_band_root_difference(double lower,
+                                                  double upper,
+                                                  double expanded_uncertainty,
+                                                  double *guard_band,
+                                                  struct calcore_error *err);
+
+/**
+ * Test uncertainty ratio: (upper - lower)/(2 U), U the expanded uncertainty of the measurement process for 95 % coverage.
+ * ANSI/NCSL Z540.3-2006, 3.11 (clause from memory).
+ *
+ * Status: CALCORE_E_NOT_FINITE; CALCORE_E_INVALID_VALUE for an expanded uncertainty that is not positive;
+ * CALCORE_E_UNDETERMINED for limits to one side only.
+ */
+calcore_status calcore_test_uncertainty_ratio(double lower,
+                                              double upper,
+                                              double expanded_uncertainty,
+                                              double *ratio,
+                                              struct calcore_error *err);
+
+/**
+ * Test accuracy ratio: (upper - lower) over twice the specified accuracy of the standard. Common practice, no source.
+ *
+ * Status: as calcore_test_uncertainty_ratio.
+ */
+calcore_status calcore_test_accuracy_ratio(double lower,
+                                           double upper,
+                                           double accuracy_half_width,
+                                           double *ratio,
+                                           struct calcore_error *err);
+
+/**
+ * Measurement capability index: (upper - lower)/(4 u). JCGM 106:2012, 7.5.
+ *
+ * Status: as calcore_test_uncertainty_ratio.
+ */
+calcore_status calcore_measurement_capability_index(double lower,
+                                                    double upper,
+                                                    double standard_uncertainty,
+                                                    double *index,
+                                                    struct calcore_error *err);
+
+/**
+ * E_n number: (value - reference)/sqrt(U_x^2 + U_ref^2 - 2 r U_x U_ref), both expanded with one coverage factor. |E_n| <= 1
+ * is satisfactory. ISO/IEC 17043:2010, B.3.1.3; ISO 13528:2015, 9.7.
+ *
+ * `correlation`: of the two results, -1 to 1; 0 for independent ones.
+ * Status: CALCORE_E_NOT_FINITE; CALCORE_E_INVALID_VALUE for a negative expanded uncertainty or a difference without
+ * uncertainty; CALCORE_E_OUT_OF_RANGE for the correlation.
+ */
+calcore_status calcore_e_n(double value,
+                           double expanded_uncertainty,
+                           double reference,
+                           double reference_expanded_uncertainty,
+                           double correlation,
+                           double *number,
+                           struct calcore_error *err);
+
+/**
+ * Global risks: of measuring items of a process with a normal measurement error and accepting what lies within the
+ * tolerance limits moved inward by the guard band (outward where it is negative). JCGM 106:2012, 9.5.
+ *
+ * Limits as for calcore_decide. `process`: distribution of the true values, of any kind that calcore_input knows.
+ * `standard_uncertainty`: of the measurement, 0 is allowed. `result`: set its `size` first.
+ *
+ * Status: CALCORE_E_NOT_FINITE; CALCORE_E_INVALID_VALUE for limits in the wrong order, a negative standard uncertainty or a
+ * process without width; CALCORE_E_TOO_FEW_POINTS for no limit at all; CALCORE_E_NO_CONVERGENCE for a process whose density
+ * cannot be integrated, such as Student's t with less than one degree of freedom.
+ */
+calcore_status calcore_risk(double lower,
+                            double upper,
+                            const struct calcore_input *process,
+                            double standard_uncertainty,
+                            double guard_band,
+                            struct calcore_risk_result *result,
+                            struct calcore_error *err);
+
+/**
+ * Normal process about the middle of the tolerance, of which a fraction is in tolerance.
+ *
+ * `convention`: CALCORE_IN_TOLERANCE_TRUE, or CALCORE_IN_TOLERANCE_OBSERVED for a fraction that was measured with
+ * `standard_uncertainty`, whose scatter then is taken off; it is not looked at otherwise.
+ *
+ * Status: CALCORE_E_NOT_FINITE; CALCORE_E_OUT_OF_RANGE for a probability that is not between 0 and 1; CALCORE_E_UNDETERMINED
+ * for limits to one side only; CALCORE_E_INVALID_VALUE where the measurements alone scatter more; CALCORE_E_OPTION.
+ */
+calcore_status calcore_process_in_tolerance(double lower,
+                                            double upper,
+                                            double probability,
+                                            int32_t convention,
+                                            double standard_uncertainty,
+                                            double *mean,
+                                            double *standard_deviation,
+                                            struct calcore_error *err);
+
+/**
+ * Mean and standard deviation of the true value of one item after it was measured, given a normal process.
+ * JCGM 106:2012, 6.2. The specific risk with a prior is what calcore_probability_of_conformity says of them.
+ *
+ * Status: CALCORE_E_NOT_FINITE; CALCORE_E_INVALID_VALUE for a negative standard uncertainty or a process that is not normal.
+ */
+calcore_status calcore_after_measurement(const struct calcore_input *process,
+                                         double value,
+                                         double standard_uncertainty,
+                                         double *mean,
+                                         double *standard_deviation,
+                                         struct calcore_error *err);
+
+/**
+ * Probability of conformity of one item for any state of knowledge about it, and its complement. A normal state with finite
+ * degrees of freedom counts as Student's t. JCGM 106:2012, 7.2 and 7.3.
+ *
+ * Limits as for calcore_decide. Status: CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE, CALCORE_E_TOO_FEW_POINTS.
+ */
+calcore_status calcore_conformity(const struct calcore_input *state,
+                                  double lower,
+                                  double upper,
+                                  double *inside,
+                                  double *outside,
+                                  struct calcore_error *err);
 
 /**
  * Decides whether a measured value conforms to tolerance limits; a value on a limit is inside.

@@ -15,13 +15,18 @@
 //! | `coverage_factor` | probability, degrees of freedom | k |
 //! | `welch_satterthwaite` | three pairs of u and degrees of freedom | effective degrees of freedom |
 //! | `decide_guarded` | value, u, lower, upper, guard band | probability of conformity, acceptance limits |
+//! | `risk` | mean and std of the process, u, lower, upper, guard band | false accept, false reject, true reject |
+//! | `risk_rectangular` | ends of the process, u, lower, upper | false accept, false reject |
+//! | `guard_band_2_percent` | std of the process, u (tolerance 1) | guard band for 2 % false accepts |
+//! | `guard_band_specific` | u, degrees of freedom, risk (tolerance -1 to 1) | guard band |
 //! | `propagate` | three means, three u | value, u, U at 95 % of x y + z (normal inputs) |
 //! | `steady` | ten values, 10 s apart | span, slope per minute, standard uncertainty over 60 s |
 //! | `fit_cvd` | seven t, seven R (u = 0.01 K, 0.001 ohm; C held) | R0, A, B, u(R0) |
 
 use calcore::circuit::CurrentLoop;
 use calcore::curves::{CallendarVanDusen, Handling, SensorCurve, Thermocouple, ThermocoupleType};
-use calcore::decision::{GuardBand, Limits, Rule, decide};
+use calcore::decision::guard_band::{for_global_risk, for_specific_risk};
+use calcore::decision::{FalseAccept, GuardBand, Limits, Process, Rule, decide, risk};
 use calcore::fit::{CallendarVanDusenOptions, FixedCoefficients, Stated, callendar_van_dusen};
 use calcore::settling::{SteadyCriterion, steady};
 use calcore::temperature::TemperatureUnit;
@@ -175,6 +180,26 @@ fn uncertainties(directory: &Path) -> Result<(), Box<dyn std::error::Error>> {
         ])
     })?;
     write(directory, "decide_guarded", &decisions)?;
+    let risks = rows(&[(-0.5, 0.5), (0.1, 0.8), (0.01, 0.4), (-1.2, -0.5), (0.5, 1.2), (-0.2, 0.3)], |v| {
+        let found = risk(Limits::between(v[3], v[4]), &Process::normal(v[0], v[1])?, v[2], v[5])?;
+        Ok(vec![found.false_accept, found.false_reject, found.true_reject])
+    })?;
+    write(directory, "risk", &risks)?;
+    let flat = rows(&[(-2.0, -0.6), (0.6, 2.0), (0.01, 0.4), (-1.2, -0.5), (0.5, 1.2)], |v| {
+        let process = Process::new(Distribution::rectangular(v[0], v[1])?)?;
+        let found = risk(Limits::between(v[3], v[4]), &process, v[2], 0.0)?;
+        Ok(vec![found.false_accept, found.false_reject])
+    })?;
+    write(directory, "risk_rectangular", &flat)?;
+    let bands = rows(&[(0.4, 0.9), (0.05, 0.4)], |v| {
+        let process = Process::normal(0.0, v[0])?;
+        Ok(vec![for_global_risk(Limits::symmetric(1.0), &process, v[1], 0.02, FalseAccept::Joint, false)?])
+    })?;
+    write(directory, "guard_band_2_percent", &bands)?;
+    let bands = rows(&[(0.01, 0.2), (3.0, 100.0), (0.02, 0.3)], |v| {
+        Ok(vec![for_specific_risk(Limits::symmetric(1.0), v[0], v[1], v[2])?])
+    })?;
+    write(directory, "guard_band_specific", &bands)?;
     let product = rows(&[(1.0, 9.0), (-5.0, 5.0), (0.0, 100.0), (0.01, 0.1), (0.01, 0.1), (0.01, 0.5)], |v| {
         let inputs = [
             Input::new("x", Distribution::normal(v[0], v[3])?),

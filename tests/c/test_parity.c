@@ -152,6 +152,55 @@ static calcore_status decide_guarded(const double *x, double *y, calcore_error *
     return CALCORE_OK;
 }
 
+static calcore_input process_between(int32_t kind, double p1, double p2)
+{
+    calcore_input process;
+    memset(&process, 0, sizeof process);
+    process.kind = kind;
+    process.p1 = p1;
+    process.p2 = p2;
+    process.degrees_of_freedom = INFINITY;
+    return process;
+}
+
+static calcore_status risk(const double *x, double *y, calcore_error *err)
+{
+    calcore_input process = process_between(CALCORE_NORMAL, x[0], x[1]);
+    calcore_risk_result r;
+    calcore_status status;
+    memset(&r, 0, sizeof r);
+    r.size = sizeof r;
+    TRY(calcore_risk(x[3], x[4], &process, x[2], x[5], &r, err));
+    y[0] = r.false_accept;
+    y[1] = r.false_reject;
+    y[2] = r.true_reject;
+    return CALCORE_OK;
+}
+
+static calcore_status risk_rectangular(const double *x, double *y, calcore_error *err)
+{
+    calcore_input process = process_between(CALCORE_RECTANGULAR, x[0], x[1]);
+    calcore_risk_result r;
+    calcore_status status;
+    memset(&r, 0, sizeof r);
+    r.size = sizeof r;
+    TRY(calcore_risk(x[3], x[4], &process, x[2], 0.0, &r, err));
+    y[0] = r.false_accept;
+    y[1] = r.false_reject;
+    return CALCORE_OK;
+}
+
+static calcore_status guard_band_2_percent(const double *x, double *y, calcore_error *err)
+{
+    calcore_input process = process_between(CALCORE_NORMAL, 0.0, x[0]);
+    return calcore_guard_band_for_global_risk(-1.0, 1.0, &process, x[1], 0.02, CALCORE_FALSE_ACCEPT_JOINT, 0, y, err);
+}
+
+static calcore_status guard_band_specific(const double *x, double *y, calcore_error *err)
+{
+    return calcore_guard_band_for_specific_risk(-1.0, 1.0, x[0], x[1], x[2], y, err);
+}
+
 static calcore_status product_and_sum(const double *q, size_t n, double *result, void *user)
 {
     (void)user;
@@ -270,6 +319,10 @@ static const replay replays[] = {
     {"coverage_factor", 2, 1, coverage_factor},
     {"welch_satterthwaite", 6, 1, welch_satterthwaite},
     {"decide_guarded", 5, 3, decide_guarded},
+    {"risk", 6, 3, risk},
+    {"risk_rectangular", 5, 2, risk_rectangular},
+    {"guard_band_2_percent", 2, 1, guard_band_2_percent},
+    {"guard_band_specific", 3, 1, guard_band_specific},
     {"propagate", 6, 3, propagate},
     {"fit_cvd", 14, 4, fit_cvd},
     {"thermocouple_K_emf", 2, 1, thermocouple_k_emf},

@@ -1,6 +1,7 @@
 """Decisions on conformity."""
 
 import math
+import pickle
 from typing import Any
 
 import numpy as np
@@ -9,7 +10,9 @@ import pytest
 import calcore as cc
 from support import reference
 
-decide = cc.decision.decide
+D = cc.decision
+U = cc.uncertainty
+decide = D.decide
 
 
 @pytest.mark.parametrize(
@@ -82,3 +85,121 @@ def test_arrays_and_presentation() -> None:
     decision = decide(0.4, 0.1, lower=-0.5, upper=0.5)
     assert "verdict" in decision._repr_html_()
     assert repr(decision).startswith("Decision(pass, rule simple")
+
+
+def test_risks_of_the_computed_tables() -> None:
+    # 30-digit quadrature (tests/oracle/risk.py): 1e-12 of each probability, and what the sum of four rounds.
+    kinds: dict[str, Any] = {
+        "normal": U.Normal,
+        "student_t": U.StudentT,
+        "rectangular": U.Rectangular,
+        "triangular": U.Triangular,
+        "trapezoidal": U.Trapezoidal,
+        "u_shaped": U.UShaped,
+        "exponential": U.Exponential,
+        "gamma": U.Gamma,
+    }
+
+    def parts(row: dict[str, str], kind: str) -> tuple[Any, tuple[float | None, float | None]]:
+        state = kinds[row[kind]](*(float(row[p]) for p in ("p1", "p2", "p3") if row[p]))
+        return state, (float(row["lower"]) if row["lower"] else None, float(row["upper"]) if row["upper"] else None)
+
+    rows = reference("risk_oracle")
+    assert len(rows) > 50
+    for row in rows:
+        process, limits = parts(row, "process")
+        risk = D.risk(limits, process, float(row["u"]), float(row["guard_band"]))
+        for name in ("true_accept", "false_accept", "false_reject", "true_reject"):
+            assert getattr(risk, name) == pytest.approx(float(row[name]), rel=1e-12, abs=1e-15), (row, name)
+    rows = reference("conformity_oracle")
+    assert len(rows) > 30
+    for row in rows:
+        state, (lower, upper) = parts(row, "state")
+        inside, outside = D.conformity(state, lower=lower, upper=upper)
+        assert inside == pytest.approx(float(row["inside"]), rel=1e-12, abs=1e-15), row
+        assert outside == pytest.approx(float(row["outside"]), rel=1e-12, abs=1e-15), row
+
+
+def test_a_normal_process_by_its_standard_deviation() -> None:
+    std = D.process_std_from_in_tolerance(1.0, 0.95)
+    risk = D.risk(1.0, std, 0.125)
+    assert risk == D.risk((-1.0, 1.0), U.Normal(0.0, std), 0.125)
+    # ISO 3534 quantile: 95 % within 1.959963984540054 (mpmath).
+    assert std == pytest.approx(1 / 1.959963984540054, rel=1e-15)
+    assert (risk.false_accept, risk.false_reject) == pytest.approx(
+        (0.0085826648089231246, 0.0155365130306379846), rel=1e-12
+    )
+    shifted = D.risk((99.0, 101.0), std, 0.125)
+    assert shifted.false_accept == pytest.approx(risk.false_accept, rel=1e-11)
+    assert D.risk((None, 1.0), std, 0.125, process_mean=0.0).in_tolerance == pytest.approx(0.975, rel=1e-14)
+    assert pickle.loads(pickle.dumps(risk)) == risk
+    assert "false accept" in repr(risk)
+    assert "rejected" in risk._repr_html_()
+
+
+def test_the_conventions_are_named_and_differ() -> None:
+    # tests/reference/decision_rules.csv, TUR 2: 1.34 % for true, 0.74 % for observed in-tolerance probability.
+    of_true = D.risk(1.0, D.process_std_from_in_tolerance(1.0, 0.95), 0.25)
+    std = D.process_std_from_in_tolerance(1.0, 0.95, convention="observed", u=0.25)
+    of_observed = D.risk(1.0, std, 0.25)
+    assert of_true.false_accept == pytest.approx(0.0133734, abs=5e-8)
+    assert of_observed.false_accept == pytest.approx(0.0073661, abs=5e-8)
+    assert of_observed.accepted == pytest.approx(0.95, rel=1e-14)
+    assert of_true.in_tolerance == pytest.approx(0.95, rel=1e-14)
+    assert of_true.false_accept_given_accepted == of_true.false_accept / of_true.accepted
+
+
+def test_guard_bands_for_a_risk() -> None:
+    w = D.guard_band_for_specific_risk((None, 1.0), 0.1, 0.05)
+    assert w == decide(0.0, 0.1, upper=1.0, rule="guarded_acceptance", risk=0.05).guard_band
+    assert D.guard_band_for_specific_risk((None, 1.0), 0.1, 0.05, degrees_of_freedom=4.0) > w
+    # The acceptance factors of an exact 2 % (tests/reference/decision_rules.csv).
+    for ratio, probability, factor in ((2.0, 0.95, 1.1053897727800534), (3.0, 0.85, 0.98778788477907168)):
+        std = D.process_std_from_in_tolerance(1.0, probability)
+        w = D.guard_band_for_global_risk(1.0, std, 0.5 / ratio, 0.02, relax=True)
+        assert 1.0 - w == pytest.approx(factor, abs=1e-10)
+        assert D.guard_band_for_global_risk(1.0, std, 0.5 / ratio) == max(w, 0.0)
+    given = D.guard_band_for_global_risk(1.0, 0.6, 0.2, 0.01, convention="given_accepted")
+    assert D.risk(1.0, 0.6, 0.2, given).false_accept_given_accepted == pytest.approx(0.01, rel=1e-11)
+    assert D.guard_band_method_6(1.0, 0.25) == D.method_6_multiplier(4.0) * 0.25
+    assert D.guard_band_method_6(1.0, 0.1) == 0.0
+    # 3-4-5.
+    assert D.guard_band_root_difference((0.0, 10.0), 3.0) == pytest.approx(1.0, rel=1e-15)
+
+
+def test_e_numbers() -> None:
+    points = {(row["case"], row["quantity"]): float(row["value"]) for row in reference("en_numbers_points")}
+    for row in reference("en_numbers"):
+        x, u, ref, u_ref = (
+            points[row["case"], name] for name in ("x", "expanded_x", "reference", "expanded_reference")
+        )
+        assert D.e_n(x, u, ref, u_ref) == pytest.approx(float(row["recomputed"]), abs=1e-12)
+    # 0.0013 - 2 * 0.000225: u 0.03 and 0.02 share 0.015.
+    assert D.e_n(0.12, 0.06, 0.05, 0.04, correlation=0.375) == pytest.approx(0.07 / (2 * math.sqrt(0.00085)), rel=1e-14)
+    assert D.test_uncertainty_ratio((-1.0, 3.0), 0.5) == D.measurement_capability_index((-1.0, 3.0), 0.25) == 4.0
+    assert D.test_accuracy_ratio(1.0, 0.25) == 4.0
+
+
+def test_what_risks_refuse() -> None:
+    with pytest.raises(cc.InvalidValueError):
+        D.risk(1.0, -0.5, 0.1)
+    with pytest.raises(cc.InvalidValueError):
+        D.risk((1.0, -1.0), 0.5, 0.1)
+    with pytest.raises(TypeError, match="process_mean"):
+        D.risk((None, 1.0), 0.5, 0.1)
+    with pytest.raises(TypeError, match="its own"):
+        D.risk(1.0, U.Normal(0.0, 0.5), 0.1, process_mean=0.0)
+    with pytest.raises(TypeError, match="half its width"):
+        D.risk("wide", 0.5, 0.1)  # type: ignore[arg-type]
+    with pytest.raises(TypeError, match="observed"):
+        D.process_std_from_in_tolerance(1.0, 0.95, u=0.1)
+    with pytest.raises(cc.UnknownNameError):
+        D.process_std_from_in_tolerance(1.0, 0.95, convention="felt")  # type: ignore[arg-type]
+    with pytest.raises(cc.OutOfRangeError):
+        D.process_std_from_in_tolerance(1.0, 1.0)
+    with pytest.raises(cc.UndeterminedError):
+        D.test_uncertainty_ratio((None, 1.0), 0.1)  # type: ignore[arg-type]
+    with pytest.raises(cc.UnknownNameError):
+        D.guard_band_for_global_risk(1.0, 0.6, 0.2, convention="both")  # type: ignore[arg-type]
+    with pytest.raises(cc.UndeterminedError):
+        D.guard_band_for_specific_risk(1.0, 2.0, 0.01)

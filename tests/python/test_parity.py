@@ -113,6 +113,25 @@ def test_decision() -> None:
     each(vectors("decide_guarded"), 3, decide)
 
 
+def test_risks() -> None:
+    def risk(mean: float, std: float, u: float, lower: float, upper: float, w: float) -> tuple[float, float, float]:
+        found = cc.decision.risk((lower, upper), std, u, w, process_mean=mean)
+        return found.false_accept, found.false_reject, found.true_reject
+
+    def flat(low: float, high: float, u: float, lower: float, upper: float) -> tuple[float, float]:
+        found = cc.decision.risk((lower, upper), U.Rectangular(low, high), u)
+        return found.false_accept, found.false_reject
+
+    each(vectors("risk"), 3, risk)
+    each(vectors("risk_rectangular"), 2, flat)
+    each(vectors("guard_band_2_percent"), 1, lambda std, u: cc.decision.guard_band_for_global_risk(1.0, std, u))
+    each(
+        vectors("guard_band_specific"),
+        1,
+        lambda u, nu, risk: cc.decision.guard_band_for_specific_risk(1.0, u, risk, degrees_of_freedom=nu),
+    )
+
+
 def test_propagation() -> None:
     def result(x: float, y: float, z: float, *u: float) -> tuple[float, float, float]:
         inputs: dict[str, U.Distribution] = {
@@ -150,10 +169,14 @@ def test_no_vector_is_left_out() -> None:
         "decide_guarded",
         "fahrenheit",
         "fit_cvd",
+        "guard_band_2_percent",
+        "guard_band_specific",
         "iec60751_resistance",
         "iec60751_slope",
         "iec60751_temperature",
         "propagate",
+        "risk",
+        "risk_rectangular",
         "steady",
         "thermocouple_K_emf",
         "thermocouple_K_temperature",

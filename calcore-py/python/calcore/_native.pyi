@@ -72,6 +72,7 @@ __all__ = [
     "ReliabilityInterval",
     "Repeatability",
     "ReversedReading",
+    "Risk",
     "RoundedCoefficients",
     "Run",
     "RunResult",
@@ -129,8 +130,21 @@ __all__ = [
     "circuit_two_wire_effect",
     "circuit_two_wire_reading",
     "circuit_zero_power_resistance",
+    "decision_after_measurement",
+    "decision_conformity",
     "decision_decide",
+    "decision_e_n",
+    "decision_guard_band_for_global_risk",
+    "decision_guard_band_for_specific_risk",
+    "decision_guard_band_method_6",
+    "decision_guard_band_root_difference",
+    "decision_measurement_capability_index",
+    "decision_method_6_multiplier",
     "decision_probability_of_conformity",
+    "decision_process_std_from_in_tolerance",
+    "decision_risk",
+    "decision_test_accuracy_ratio",
+    "decision_test_uncertainty_ratio",
     "fit_assess_set_points",
     "fit_beta",
     "fit_callendar_van_dusen",
@@ -2341,6 +2355,88 @@ def decision_probability_of_conformity(
 def decision_probability_of_conformity(
     value: npt.ArrayLike, standard_uncertainty: npt.ArrayLike, *, lower: float | None = None, upper: float | None = None
 ) -> _Array: ...
+
+_Tolerance: TypeAlias = float | tuple[float | None, float | None]
+
+@final
+class Risk:
+    @property
+    def true_accept(self) -> float: ...
+    @property
+    def false_accept(self) -> float: ...
+    @property
+    def false_reject(self) -> float: ...
+    @property
+    def true_reject(self) -> float: ...
+    @property
+    def false_accept_given_accepted(self) -> float: ...
+    @property
+    def false_reject_given_rejected(self) -> float: ...
+    @property
+    def accepted(self) -> float: ...
+    @property
+    def in_tolerance(self) -> float: ...
+    @property
+    def acceptance_limits(self) -> tuple[float | None, float | None]: ...
+    def _repr_html_(self) -> str: ...
+    def __copy__(self) -> Self: ...
+    def __deepcopy__(self, _memo: Any, /) -> Self: ...
+    def __eq__(self, other: object, /) -> bool: ...
+    def __reduce__(self) -> tuple[Any, tuple[Any, ...]]: ...
+
+def decision_risk(
+    tolerance: _Tolerance,
+    process_std: float | Distribution,
+    u: float,
+    guard_band: float = 0.0,
+    *,
+    process_mean: float | None = None,
+) -> Risk: ...
+def decision_process_std_from_in_tolerance(
+    tolerance: float | tuple[float, float],
+    in_tolerance: float,
+    *,
+    convention: Literal["true", "observed"] = "true",
+    u: float | None = None,
+) -> float: ...
+def decision_after_measurement(
+    process_mean: float, process_std: float, value: float, u: float
+) -> tuple[float, float]: ...
+def decision_conformity(
+    state: Distribution, *, lower: float | None = None, upper: float | None = None
+) -> tuple[float, float]: ...
+def decision_guard_band_for_specific_risk(
+    tolerance: _Tolerance, u: float, risk: float, *, degrees_of_freedom: float = ...
+) -> float: ...
+def decision_guard_band_for_global_risk(
+    tolerance: _Tolerance,
+    process_std: float | Distribution,
+    u: float,
+    risk: float = 0.02,
+    *,
+    convention: Literal["joint", "given_accepted"] = "joint",
+    relax: bool = False,
+    process_mean: float | None = None,
+) -> float: ...
+@overload
+def decision_method_6_multiplier(test_uncertainty_ratio: float) -> float: ...
+@overload
+def decision_method_6_multiplier(test_uncertainty_ratio: npt.ArrayLike) -> _Array: ...
+def decision_guard_band_method_6(tolerance: float | tuple[float, float], expanded_uncertainty: float) -> float: ...
+def decision_guard_band_root_difference(
+    tolerance: float | tuple[float, float], expanded_uncertainty: float
+) -> float: ...
+def decision_test_uncertainty_ratio(tolerance: float | tuple[float, float], expanded_uncertainty: float) -> float: ...
+def decision_test_accuracy_ratio(tolerance: float | tuple[float, float], accuracy: float) -> float: ...
+def decision_measurement_capability_index(tolerance: float | tuple[float, float], u: float) -> float: ...
+def decision_e_n(
+    value: float,
+    expanded_uncertainty: float,
+    reference: float,
+    reference_expanded_uncertainty: float,
+    *,
+    correlation: float = 0.0,
+) -> float: ...
 
 # settling
 

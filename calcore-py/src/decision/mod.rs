@@ -28,7 +28,9 @@ fn process_of(process: &Bound<'_, PyAny>, mean: Option<f64>, limits: Limits) -> 
     let py = process.py();
     if let Ok(distribution) = process.cast::<Distribution>() {
         if mean.is_some() {
-            return Err(PyTypeError::new_err("process_mean goes with a standard deviation; a distribution has its own"));
+            return Err(PyTypeError::new_err(
+                "process_mean goes with a standard deviation; a distribution has its own",
+            ));
         }
         return Process::new(distribution.get().0).or_raise(py);
     }

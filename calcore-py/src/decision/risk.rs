@@ -214,13 +214,7 @@ fn process_std_from_in_tolerance(
 /// (0.9, 2.4000000000000004)
 #[pyfunction]
 #[pyo3(signature = (process_mean, process_std, value, u))]
-fn after_measurement(
-    py: Python<'_>,
-    process_mean: f64,
-    process_std: f64,
-    value: f64,
-    u: f64,
-) -> PyResult<(f64, f64)> {
+fn after_measurement(py: Python<'_>, process_mean: f64, process_std: f64, value: f64, u: f64) -> PyResult<(f64, f64)> {
     let process = Process::normal(process_mean, process_std).or_raise(py)?;
     core::after_measurement(&process, value, u).or_raise(py)
 }
