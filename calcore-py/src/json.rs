@@ -3,7 +3,8 @@
 use calcore::{Error, Problem};
 use pyo3::exceptions::PyTypeError;
 use pyo3::prelude::*;
-use pyo3::types::{IntoPyDict, PyTuple};
+use pyo3::types::PyTuple;
+use std::collections::BTreeMap;
 
 use crate::errors::exception;
 
@@ -47,10 +48,21 @@ pub(crate) fn objects<'py>(py: Python<'py>, value: &impl serde::Serialize) -> Py
     as_objects(py, &text)
 }
 
-/// Python's dicts and lists as a description of the core.
+/// JSON of what a user gives: dicts, lists, arrays, and descriptions that know their own dict.
+pub(crate) fn text(what: &Bound<'_, PyAny>) -> PyResult<String> {
+    what.py().import("calcore._described")?.call_method1("text", (what,))?.extract()
+}
+
+/// The same as a description of the core.
 pub(crate) fn described<T: serde::de::DeserializeOwned>(what: &Bound<'_, PyAny>) -> PyResult<T> {
     let py = what.py();
-    let options = [("allow_nan", false)].into_py_dict(py)?;
-    let text: String = py.import("json")?.call_method("dumps", (what,), Some(&options))?.extract()?;
-    read(py, &text)
+    calcore::loop_calibration::from_json(&text(what)?).map_err(|error| exception(py, &error))
+}
+
+/// The fields of a description that are text, by their names.
+pub(crate) fn texts(value: &impl serde::Serialize) -> BTreeMap<String, String> {
+    let value = serde_json::to_value(value).ok();
+    let fields = value.as_ref().and_then(|value| value.as_object());
+    let text = |(name, value): (&String, &serde_json::Value)| Some((name.clone(), value.as_str()?.to_owned()));
+    fields.map(|fields| fields.iter().filter_map(text).collect()).unwrap_or_default()
 }

@@ -413,3 +413,34 @@ fn an_element_with_few_points_keeps_what_they_leave_open() {
     // 138.62 ohm over W(100 °C) = 1.385055.
     assert!((fit.r0 - 138.62 / 1.385055).abs() < 1e-9);
 }
+
+/// Four faults of the form, in one document: all are said, each with its path.
+#[test]
+fn all_faults_of_the_form_are_said_at_once() {
+    let mut run: Value = serde_json::from_str(INVENTED_RUN).unwrap();
+    run["titel"] = "x".into();
+    run["instruments"][0]["rnage"] = run["instruments"][0]["range"].take();
+    run["instruments"][0].as_object_mut().unwrap().remove("range");
+    run["instruments"][1]["kind"] = "transmiter".into();
+    run["instruments"][2]["tolerance"] = json!({"absolute": {"half_width": "0.5", "unit": "K"}});
+    run["reference"]["contributions"][0]["distribution"] = json!({"expanded": {"expanded_uncertainty": 0.03}});
+    run["set_points"][1]["readings"][0]["value"][2] = json!("138,5");
+    let said = Run::from_json(&run.to_string()).unwrap_err().to_string();
+    for part in [
+        "titel: unknown field `titel`",
+        "instruments[0].rnage: unknown field `rnage`",
+        "instruments[0]: missing field `range`",
+        "instruments[1].kind: \"transmiter\" is not known: ",
+        "instruments[2].tolerance.absolute.half_width: expected number, found string",
+        "reference.contributions[0].distribution.expanded: missing field `coverage_factor`",
+        "set_points[1].readings[0].value[2]: expected number, found string",
+        "; 6 more: ",
+    ] {
+        assert!(said.contains(part), "{part} is not in {said}");
+    }
+    // What is right for the reader is right for the list: nothing is added to a single fault.
+    let mut single: Value = serde_json::from_str(INVENTED_RUN).unwrap();
+    single["titel"] = "x".into();
+    let said = Run::from_json(&single.to_string()).unwrap_err().to_string();
+    assert!(!said.contains("more:"), "{said}");
+}

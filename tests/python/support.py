@@ -40,6 +40,17 @@ def same_bits(left: npt.ArrayLike, right: npt.ArrayLike) -> bool:
     return a.shape == b.shape and bool(np.array_equal(a.view(np.uint64), b.view(np.uint64)))
 
 
-def run() -> cc.loop_calibration.Run:
-    """The invented run of tests/data."""
-    return cc.loop_calibration.Run.from_json((ROOT / "tests" / "data" / "jacket_loop_as_found.json").read_text("utf-8"))
+def run(name: str = "jacket_loop") -> cc.loop_calibration.Run:
+    """An invented run of tests/data."""
+    return cc.loop_calibration.Run.from_json((ROOT / "tests" / "data" / f"{name}_as_found.json").read_text("utf-8"))
+
+
+def plan_request() -> cc.loop_calibration.PlanRequest:
+    """Two invented instruments that need 100 °C, and one block."""
+    lc = cc.loop_calibration
+    point = lc.PlanPoint.celsius(100.0, within_k=2.0)
+    block = lc.PlanSource(
+        "block", 30.0, 300.0, heating_k_per_min=10.0, cooling_k_per_min=5.0, settling_s=600.0, bores=3, start_c=30.0
+    )
+    two = [lc.PlanInstrument(tag, 0.0, 200.0, [point]) for tag in ("TT-1", "TT-2")]
+    return lc.PlanRequest(two, [block], order="up", reading_s=120.0)

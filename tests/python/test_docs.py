@@ -10,7 +10,7 @@ import numpy as np
 import pytest
 
 import calcore as cc
-from support import run
+from support import plan_request, run
 
 
 def modules() -> Iterator[ModuleType]:
@@ -60,9 +60,15 @@ def test_documentation_is_complete(path: str) -> None:
 
 @pytest.mark.parametrize("path", [path for path in NAMES if ">>>" in (inspect.getdoc(NAMES[path]) or "")])
 def test_examples(path: str) -> None:
-    test = doctest.DocTestParser().get_doctest(
-        inspect.getdoc(NAMES[path]) or "", {"cc": cc, "np": np, "run": run()}, path, None, None
-    )
+    globs = {
+        "cc": cc,
+        "np": np,
+        "run": run(),
+        "result": run().evaluate(),
+        "two_references": run("reactor_loop").evaluate(),
+        "request": plan_request(),
+    }
+    test = doctest.DocTestParser().get_doctest(inspect.getdoc(NAMES[path]) or "", globs, path, None, None)
     output: list[str] = []
     failures = (
         doctest.DocTestRunner(optionflags=doctest.ELLIPSIS | doctest.IGNORE_EXCEPTION_DETAIL)

@@ -131,21 +131,21 @@ def test_what_a_result_tells_beside_its_numbers() -> None:
     figures = RESULT.figures(tag)
     assert figures is not None
     errors = [point.error_k for point in RESULT.instruments[tag].points]
-    assert (figures["largest_error_k"], figures["smallest_error_k"]) == (max(errors), min(errors))
+    assert (figures.largest_error_k, figures.smallest_error_k) == (max(errors), min(errors))
     assert RESULT.figures("no such tag") is None
     without = RESULT.after_correcting(LOOP.tag, LOOP.cause)
     for point, split in zip(without, LOOP.set_points, strict=True):
         share = next(share.error_k for share in split.shares if share.tag == LOOP.cause)
-        assert point["error_k"] == pytest.approx(split.error_k - share, abs=1e-12)
+        assert point.error_k == pytest.approx(split.error_k - share, abs=1e-12)
     with pytest.raises(cc.UnknownNameError):
         RESULT.after_correcting(LOOP.tag, "no such tag")
-    assert {one["loop_tag"] for one in RESULT.hypotheses(LOOP.tag)} <= {LOOP.tag}
+    assert {one.loop_tag for one in RESULT.hypotheses(LOOP.tag)} <= {LOOP.tag}
     best = RESULT.adjustments()[0]
-    assert best["adjusts_the_cause"]
-    assert best["tag"] == LOOP.cause
+    assert best.adjusts_the_cause
+    assert best.tag == LOOP.cause
     actions = RESULT.actions(0.7)
-    assert [one["tag"] for one in actions] == list(RESULT.instruments)
-    assert {one["verdict"] for one in actions} == {one.verdict for one in RESULT.instruments.values()}
+    assert [one.tag for one in actions] == list(RESULT.instruments)
+    assert {one.verdict for one in actions} == {one.verdict for one in RESULT.instruments.values()}
     with pytest.raises(cc.InvalidValueError):
         RESULT.actions(0.0)
     assert isinstance(RESULT.reference_comparisons, list)
@@ -153,15 +153,15 @@ def test_what_a_result_tells_beside_its_numbers() -> None:
 
 def test_certificate() -> None:
     sheet = RESULT.certificate({"title": "Calibration certificate"})
-    assert sheet["details"]["title"] == "Calibration certificate"
-    assert len(sheet["rows"]) == sum(len(one.points) for one in RESULT.instruments.values())
-    missing = {name for _, name in sheet["missing"]}
+    assert sheet.details["title"] == "Calibration certificate"
+    assert len(sheet.rows) == sum(len(one.points) for one in RESULT.instruments.values())
+    missing = {name for _, name in sheet.missing}
     assert "title" not in missing
-    assert len(RESULT.certificate()["missing"]) == len(missing) + 1
+    assert len(RESULT.certificate().missing) == len(missing) + 1
     with pytest.raises(cc.DocumentError):
         RESULT.certificate({"titel": "x"})
     lines = RESULT.points_csv().splitlines()
-    assert len(lines) == 1 + len(sheet["rows"])
+    assert len(lines) == 1 + len(sheet.rows)
 
 
 def test_readings_from_tables() -> None:
@@ -188,7 +188,7 @@ def test_readings_from_tables() -> None:
     with pytest.raises(cc.InvalidRunError):
         RUN.with_table("t,sp\n0,100,5\n", mapping)
     with pytest.raises(TypeError):
-        RUN.with_table(3, mapping)  # type: ignore[arg-type]
+        RUN.with_table(3, mapping)
 
 
 def test_many_runs_at_once() -> None:
@@ -198,8 +198,8 @@ def test_many_runs_at_once() -> None:
 
 def test_two_runs_compared() -> None:
     changes = LC.compare(RESULT, RESULT)
-    assert {change["change_k"] for change in changes} == {0.0}
-    assert not any(change["significant"] for change in changes)
+    assert {change.change_k for change in changes} == {0.0}
+    assert not any(change.significant for change in changes)
     assert LC.normalized_error(0.12, 0.06, 0.05, 0.04) == pytest.approx(0.07 / math.hypot(0.06, 0.04), rel=1e-14)
 
 
@@ -216,7 +216,7 @@ def test_a_calibration_from_first_to_last() -> None:
         "when": "2026-05-04",
     }
     file.adjust(event)
-    assert file.adjustments == [event]
+    assert file.adjustments == [LC.AdjustmentEvent(**event)]
     with pytest.raises(cc.InvalidRunError):
         file.extend_as_found(RUN)
     with pytest.raises(cc.InvalidRunError):
@@ -235,8 +235,8 @@ def test_a_calibration_from_first_to_last() -> None:
     text = file.record({"title": "Calibration certificate"})
     assert text == file.record({"title": "Calibration certificate"})
     check = LC.check_record(text)
-    assert (check["unchanged"], check["differences"]) == (True, [])
-    assert not LC.check_record(text.replace("technician", "somebody"))["unchanged"]
+    assert (check.unchanged, check.differences) == (True, [])
+    assert not LC.check_record(text.replace("technician", "somebody")).unchanged
     again = pickle.loads(pickle.dumps(file))
     assert again == file
     assert "1 adjustments, as left" in repr(file)
@@ -257,9 +257,9 @@ def test_plan() -> None:
     instruments = [{"tag": tag, "low_c": 0.0, "high_c": 200.0, "points": [point]} for tag in ("TT-1", "TT-2")]
     request = {"instruments": instruments, "heat_sources": [source], "order": "up", "reading_s": 120.0}
     found = LC.plan(request)
-    assert (found["set_points"], found["optimal"]) == (1, True)
+    assert (found.set_points, found.optimal) == (1, True)
     # 70 K at 10 K/min, 600 s to settle, 120 s to read.
-    assert found["time_s"] == pytest.approx(420.0 + 600.0 + 120.0, rel=0.05)
+    assert found.time_s == pytest.approx(420.0 + 600.0 + 120.0, rel=0.05)
     with pytest.raises(cc.DocumentError):
         LC.plan({"instruments": []})
     np.testing.assert_allclose(LC.fit_points(2, 0.0, 200.0), [0.0, 100.0, 200.0])
@@ -294,8 +294,8 @@ def test_history_and_intervals() -> None:
 
 def test_what_a_bad_reference_touched() -> None:
     touched = LC.impact([(1.0, RESULT)], "REF-01", [0.0, 300.0], [0.1, 0.1], last_good=0.0, found=2.0)
-    assert {one["tag"] for one in touched} == set(RESULT.instruments)
+    assert {one.tag for one in touched} == set(RESULT.instruments)
     for one in touched:
         # Half of the time had passed, and all of it at worst; curves and readings bend this a little.
-        assert one["likely_k"] - one["reported_k"] == pytest.approx(0.05, abs=0.002)
-        assert one["worst_k"] - one["reported_k"] == pytest.approx(0.1, abs=0.002)
+        assert one.likely_k - one.reported_k == pytest.approx(0.05, abs=0.002)
+        assert one.worst_k - one.reported_k == pytest.approx(0.1, abs=0.002)

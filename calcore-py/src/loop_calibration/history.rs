@@ -1,15 +1,18 @@
-//! Calibrations over the years: drift, intervals, comparisons, what a bad reference touched.
+//! Calibrations over the years: drift and intervals.
 
 use super::RunResult;
+use super::compare::Change;
+use super::document::document;
 use crate::arrays::{elementwise, series};
 use crate::errors::{OrRaise, exception};
 use crate::json;
-use crate::objects::{Series, add_function, view};
+use crate::objects::{Series, add_function, html_table, shown};
 use calcore::Error;
-use calcore::loop_calibration::{self as core, HistoryPoint, ReferenceFinding, Staircase};
+use calcore::loop_calibration::{self as core, Calibration, HistoryPoint, Staircase};
 use pyo3::prelude::*;
+use pyo3::types::PyTuple;
 
-view! {
+document! {
     /// Drift of one point over its calibrations.
     ///
     /// Examples
@@ -17,7 +20,7 @@ view! {
     /// >>> drift = cc.loop_calibration.history([0.0, 1.0, 2.0, 3.0], [0.0, 0.1, 0.2, 0.3], [0.02] * 4)
     /// >>> round(drift.slope_k_per_a, 9)
     /// 0.1
-    Drift(core::Drift) in "calcore.loop_calibration" {
+    Drift(core::Drift) of "cc.loop_calibration.history([0.0, 1.0, 2.0], [0.0, 0.1, 0.2], [0.02] * 3)" {
         /// Drift, K a year.
         slope_k_per_a: f64 = |d| d.slope_k_per_a;
         /// Its standard uncertainty, K a year.
@@ -98,6 +101,113 @@ view! {
         let core::Drift { slope_k_per_a, u_slope_k_per_a, p_value, .. } = &self.0;
         format!("Drift({slope_k_per_a:?} K a year, u={u_slope_k_per_a:?} K a year, p={p_value:?})")
     }
+}
+
+document! {
+    /// One instrument at one set point over its calibrations.
+    ///
+    /// Examples
+    /// --------
+    /// >>> point = cc.loop_calibration.histories([(2024.0, result), (2025.0, result), (2026.0, result)])[0]
+    /// >>> point.tag, point.drift.slope_k_per_a, [change.e_n for change in point.changes]
+    /// ('TE-4107', 0.0, [0.0, 0.0])
+    PointHistory(core::PointHistory) of "cc.loop_calibration.histories([(2025.0, result), (2026.0, result)])[0]" {
+        /// Tag of the instrument.
+        tag: String = |h| h.tag.clone();
+        /// The set point, °C.
+        nominal_c: f64 = |h| h.nominal_c;
+        /// "up" or "down"; None where the runs do not say.
+        direction: Option<String> = |h| h.direction.as_ref().map(json::name);
+        /// When, years.
+        time_a: Series = |h| Series(h.points.iter().map(|point| point.time_a).collect());
+        /// Errors as found, K.
+        as_found_k: Series = |h| Series(h.points.iter().map(|point| point.as_found_k).collect());
+        /// Their standard uncertainties, K, without what the same reference contributes to all.
+        standard_uncertainty_k: Series = |h| Series(h.points.iter().map(|point| point.standard_uncertainty_k).collect());
+        /// Errors as left, K; NaN where nothing was adjusted.
+        as_left_k: Series = |h| Series(h.points.iter().map(|point| point.as_left_k.unwrap_or(f64::NAN)).collect());
+        /// From what was left at one calibration to what was found at the next.
+        changes: Vec<Change> = |h| h.changes.iter().cloned().map(Change).collect();
+        /// Drift over all; None below three calibrations.
+        drift: Option<Drift> = |h| h.drift.clone().map(Drift);
+    }
+
+    fn __repr__(&self) -> String {
+        let drift = self.0.drift.as_ref().map_or("no drift yet".into(), |drift| {
+            format!("{} K a year ± {} K a year", shown(drift.slope_k_per_a), shown(drift.u_slope_k_per_a))
+        });
+        format!("PointHistory({} at {} °C, {} calibrations: {drift})", self.0.tag, self.0.nominal_c, self.0.points.len())
+    }
+
+    fn _repr_html_(&self) -> String {
+        let rows: Vec<Vec<String>> = self
+            .0
+            .points
+            .iter()
+            .map(|point| {
+                vec![
+                    shown(point.time_a),
+                    format!("{:+.3}", point.as_found_k),
+                    point.as_left_k.map_or("as found".into(), |k| format!("{k:+.3}")),
+                    format!("{:.3}", point.standard_uncertainty_k),
+                ]
+            })
+            .collect();
+        let caption = format!("{} at {} °C", self.0.tag, self.0.nominal_c);
+        html_table(&caption, &["time, a", "as found, K", "as left, K", "u, K"], &rows)
+    }
+}
+
+/// The history of every instrument and set point, from the results of their calibrations.
+///
+/// Parameters
+/// ----------
+/// calibrations : sequence of (float, RunResult) or (float, RunResult, RunResult or None)
+///     When, years from any moment, rising; what was found; what was left if anything was adjusted.
+///
+/// Returns
+/// -------
+/// list of PointHistory
+///     One an instrument and set point of the first calibration.
+///
+/// Raises
+/// ------
+/// TooFewPointsError
+///     Below two calibrations.
+/// InvalidValueError
+///     For times that do not rise.
+///
+/// Source
+/// ------
+/// ILAC-G24:2022 / OIML D 10:2022; ISO 13528:2022, 9.7.
+///
+/// Examples
+/// --------
+/// >>> yearly = [(2024.0, result), (2025.0, result), (2026.0, result)]
+/// >>> len(cc.loop_calibration.histories(yearly)) == len(result.covariance)
+/// True
+#[pyfunction]
+#[pyo3(signature = (calibrations))]
+fn histories(py: Python<'_>, calibrations: Vec<Bound<'_, PyTuple>>) -> PyResult<Vec<PointHistory>> {
+    let read: Vec<(f64, Bound<'_, RunResult>, Option<Bound<'_, RunResult>>)> = calibrations
+        .iter()
+        .map(|one| {
+            if one.len() == 2 {
+                let (time_a, found) = one.extract()?;
+                return Ok((time_a, found, None));
+            }
+            one.extract()
+        })
+        .collect::<PyResult<_>>()?;
+    let calibrations: Vec<Calibration<'_>> = read
+        .iter()
+        .map(|(time_a, found, left)| Calibration {
+            time_a: *time_a,
+            as_found: &found.get().0,
+            as_left: left.as_ref().map(|left| &left.get().0),
+        })
+        .collect();
+    Ok(core::histories(&calibrations).or_raise(py)?.into_iter().map(PointHistory).collect())
 }
 
 /// Drift of one point by its calibrations, with every adjustment as a change of level.
@@ -281,14 +391,14 @@ fn in_service(
     core::in_service(&checks, &u, limit_k, coverage_factor).or_raise(check_k.py())
 }
 
-view! {
+document! {
     /// An interval for a target reliability.
     ///
     /// Examples
     /// --------
     /// >>> round(cc.loop_calibration.reliability_interval(12.0, 90, 100, target=0.95).interval, 2)
     /// 5.84
-    ReliabilityInterval(core::ReliabilityInterval) in "calcore.loop_calibration" {
+    ReliabilityInterval(core::ReliabilityInterval) of "cc.loop_calibration.reliability_interval(12.0, 90, 100, target=0.95)" {
         /// The interval, in the unit of the present one.
         interval: f64 = |r| r.interval;
         /// Share that was found in tolerance.
@@ -348,134 +458,17 @@ fn reliability_interval(
     Ok(ReliabilityInterval(found.or_raise(py)?))
 }
 
-/// Compares two runs of the same instruments, point by point.
-///
-/// Parameters
-/// ----------
-/// first, second : RunResult
-///     The two results.
-///
-/// Returns
-/// -------
-/// list of dict
-///     `tag`, `nominal_c`, `before_k`, `after_k`, `change_k`, `expanded_uncertainty_k`, `e_n`, `significant` and more.
-///
-/// Source
-/// ------
-/// ISO 13528:2022, 9.7; JCGM 100:2008, 5.2.
-///
-/// Examples
-/// --------
-/// >>> changes = cc.loop_calibration.compare(run.evaluate(), run.evaluate())
-/// >>> changes[0]["change_k"]
-/// 0.0
-#[pyfunction]
-#[pyo3(signature = (first, second))]
-fn compare<'py>(first: &Bound<'py, RunResult>, second: &Bound<'py, RunResult>) -> PyResult<Bound<'py, PyAny>> {
-    json::objects(first.py(), &core::compare(&first.get().0, &second.get().0))
-}
-
-/// Normalized error of two results with expanded uncertainties and what they have in common.
-///
-/// Parameters
-/// ----------
-/// x1, expanded_1, x2, expanded_2 : float
-///     The results and their expanded uncertainties.
-/// common_expanded : float
-///     What is common to both, expanded in the same way.
-///
-/// Returns
-/// -------
-/// float
-///
-/// Raises
-/// ------
-/// NotFiniteError, InvalidValueError
-///
-/// Source
-/// ------
-/// ISO 13528:2022, 9.7.
-///
-/// Examples
-/// --------
-/// >>> round(cc.loop_calibration.normalized_error(0.12, 0.06, 0.05, 0.04), 3)
-/// 0.971
-#[pyfunction]
-#[pyo3(signature = (x1, expanded_1, x2, expanded_2, common_expanded=0.0))]
-fn normalized_error(
-    py: Python<'_>,
-    x1: f64,
-    expanded_1: f64,
-    x2: f64,
-    expanded_2: f64,
-    common_expanded: f64,
-) -> PyResult<f64> {
-    core::normalized_error(x1, expanded_1, x2, expanded_2, common_expanded).or_raise(py)
-}
-
-/// Which results change when a reference turns out to have been off since it was last known to be right.
-///
-/// Parameters
-/// ----------
-/// runs : sequence of (float, RunResult)
-///     When each was made, on the clock of the finding, and the result.
-/// tag : str
-///     Tag of the reference.
-/// t_c, error_k : array-like
-///     Where, °C, rising, and its error there beyond what its certificate said, K.
-/// last_good, found : float
-///     When it was last known to be right, and when it was found.
-///
-/// Returns
-/// -------
-/// list of dict
-///     `run`, `tag`, `set_point`, `reported_k`, `likely_k`, `worst_k`, `changes_verdict` and more.
-///
-/// Raises
-/// ------
-/// CalcoreError
-///     What the evaluation refuses, such as a set point outside the points of the finding.
-///
-/// Source
-/// ------
-/// ISO/IEC 17025:2017, 7.10; the bounds: common practice, no source.
-///
-/// Examples
-/// --------
-/// >>> touched = cc.loop_calibration.impact([(1.0, run.evaluate())], "REF-01", [0.0, 300.0], [0.1, 0.1],
-/// ...                                      last_good=0.0, found=2.0)
-/// >>> round(touched[0]["worst_k"] - touched[0]["reported_k"], 3)
-/// 0.1
-#[pyfunction]
-#[pyo3(signature = (runs, tag, t_c, error_k, *, last_good, found))]
-fn impact<'py>(
-    py: Python<'py>,
-    runs: Vec<(f64, Bound<'py, RunResult>)>,
-    tag: &str,
-    t_c: &Bound<'py, PyAny>,
-    error_k: &Bound<'py, PyAny>,
-    last_good: f64,
-    found: f64,
-) -> PyResult<Bound<'py, PyAny>> {
-    let (t_c, error_k) = (series("t_c", t_c)?, series("error_k", error_k)?);
-    let runs: Vec<(f64, &calcore::loop_calibration::RunResult)> =
-        runs.iter().map(|(time, result)| (*time, &result.get().0)).collect();
-    let finding = ReferenceFinding { tag: tag.into(), t_c, error_k, last_good, found };
-    json::objects(py, &core::impact(&runs, &finding).or_raise(py)?)
-}
-
 pub(super) fn register(module: &Bound<'_, PyModule>) -> PyResult<()> {
     module.add_class::<Drift>()?;
+    module.add_class::<PointHistory>()?;
     module.add_class::<ReliabilityInterval>()?;
     for function in [
         wrap_pyfunction!(history, module)?,
+        wrap_pyfunction!(histories, module)?,
         wrap_pyfunction!(staircase, module)?,
         wrap_pyfunction!(in_use, module)?,
         wrap_pyfunction!(in_service, module)?,
         wrap_pyfunction!(reliability_interval, module)?,
-        wrap_pyfunction!(compare, module)?,
-        wrap_pyfunction!(normalized_error, module)?,
-        wrap_pyfunction!(impact, module)?,
     ] {
         add_function(module, "loop_calibration", &function)?;
     }

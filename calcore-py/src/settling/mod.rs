@@ -2,6 +2,8 @@
 
 mod record;
 
+pub(crate) use record::SettledState;
+
 use crate::arrays::series;
 use crate::errors::OrRaise;
 use crate::objects::{add_function, view};

@@ -48,6 +48,7 @@ mod reference;
 mod result;
 mod run;
 mod shape_coverage;
+mod structure;
 mod terms;
 mod trace;
 mod transfer;

@@ -4,6 +4,7 @@
 
 use super::links::{ReferenceJunctionDescription, TransferDescription, WiringDescription};
 use super::reference::{CombineReferences, CorrectionTable, ImmersionDescription, SelfHeatingDescription};
+use super::structure::problems_of_run;
 use crate::circuit::Rounding;
 use crate::curves::Interpolation;
 use crate::error::{Error, Problem, Result};
@@ -579,10 +580,10 @@ impl Run {
     /// Reads a description and checks it for contradictions.
     ///
     /// # Errors
-    /// [`Error::Document`] at the first field that is missing, unknown, misspelt or of the wrong kind, with its path;
-    /// [`Error::InvalidRun`] with all contradictions.
+    /// [`Error::Document`] with all fields that are missing, unknown, misspelt or of the wrong kind, each with its path,
+    /// the first of them ahead; [`Error::InvalidRun`] with all contradictions.
     pub fn from_json(text: &str) -> Result<Self> {
-        let run: Self = super::json::from_json(text)?;
+        let run: Self = super::json::from_json(text).map_err(|error| all_of_them(error, text))?;
         run.check()?;
         Ok(run)
     }
@@ -599,4 +600,19 @@ impl Run {
 
 pub(super) fn document(path: String, error: &serde_json::Error) -> Error {
     Error::Document { problem: Problem { path, message: error.to_string() } }
+}
+
+/// The error of a reader, which stops at the first fault, with all others of the same document.
+fn all_of_them(error: Error, text: &str) -> Error {
+    let Error::Document { mut problem } = error else { return error };
+    let mut others = problems_of_run(text);
+    // The one that is told already: at the same path, or a field that is missing there.
+    if let Some(told) = others.iter().position(|other| other.path == problem.path) {
+        others.remove(told);
+    }
+    if !others.is_empty() {
+        let list: Vec<String> = others.iter().map(ToString::to_string).collect();
+        problem.message = format!("{}; {} more: {}", problem.message, list.len(), list.join("; "));
+    }
+    Error::Document { problem }
 }

@@ -1,12 +1,13 @@
-//! Around a run: its plan, many at once, the calibration from first to last reading, and its record.
+//! A calibration from first to last reading, its record, and many runs at once.
 
+use super::document::document;
 use super::{Run, RunResult};
 use crate::errors::{OrRaise, exception};
 use crate::json;
-use crate::objects::{Series, add_function};
-use calcore::loop_calibration::{self as core, AdjustmentEvent, CertificateDetails, PlanRequest};
+use crate::objects::add_function;
+use calcore::loop_calibration::{self as core, AdjustmentEvent, CertificateDetails};
 use pyo3::prelude::*;
-use pyo3::types::{PyDict, PyList, PyTuple, PyType};
+use pyo3::types::{PyList, PyTuple, PyType};
 
 /// A calibration from the first reading to the last: as found, what was adjusted, as left.
 ///
@@ -71,8 +72,8 @@ impl CalibrationFile {
     ///
     /// Parameters
     /// ----------
-    /// event : dict
-    ///     "tag", "parameter", "old", "new", "reason", "by" and "when", all text.
+    /// event : AdjustmentEvent or dict
+    ///     What was changed, from what to what, why, by whom and when.
     ///
     /// Raises
     /// ------
@@ -84,13 +85,15 @@ impl CalibrationFile {
     /// Examples
     /// --------
     /// >>> file = cc.loop_calibration.CalibrationFile.begin(run)
-    /// >>> file.adjust({"tag": run.tags[1], "parameter": "sensor trim", "old": "0.00 K", "new": "0.12 K",
-    /// ...              "reason": "as found outside", "by": "technician", "when": "2026-05-04"})
-    /// >>> file.adjustments[0]["parameter"]
+    /// >>> file.adjust(cc.loop_calibration.AdjustmentEvent(
+    /// ...     tag=run.tags[1], parameter="sensor trim", old="0.00 K", new="0.12 K", reason="as found outside",
+    /// ...     by="technician", when="2026-05-04"))
+    /// >>> file.adjustments[0].parameter
     /// 'sensor trim'
-    fn adjust(&mut self, event: &Bound<'_, PyDict>) -> PyResult<()> {
+    fn adjust(&mut self, event: &Bound<'_, PyAny>) -> PyResult<()> {
+        let py = event.py();
         let event: AdjustmentEvent = json::described(event)?;
-        Python::attach(|py| self.0.adjust(event).or_raise(py))
+        self.0.adjust(event).or_raise(py)
     }
 
     /// Ends with what was left.
@@ -122,10 +125,11 @@ impl CalibrationFile {
         Run(self.0.as_found().clone())
     }
 
-    /// What was done: one dict an adjustment.
+    /// What was done: one AdjustmentEvent an adjustment.
     #[getter]
-    fn adjustments<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyAny>> {
-        json::objects(py, &self.0.adjustments())
+    fn adjustments<'py>(&self, py: Python<'py>) -> PyResult<Vec<Bound<'py, PyAny>>> {
+        let class = py.import("calcore._loop_work")?.getattr("AdjustmentEvent")?;
+        self.0.adjustments().iter().map(|event| class.call((), Some(json::objects(py, event)?.cast()?))).collect()
     }
 
     /// What was left; None if nothing was adjusted.
@@ -138,8 +142,8 @@ impl CalibrationFile {
     ///
     /// Parameters
     /// ----------
-    /// certificate : dict, optional
-    ///     What the certificate says beside the results: "title", "laboratory", "customer" and so on.
+    /// certificate : CertificateDetails or dict, optional
+    ///     What the certificate says beside the results: title, laboratory, customer and so on.
     ///
     /// Returns
     /// -------
@@ -153,13 +157,61 @@ impl CalibrationFile {
     /// Examples
     /// --------
     /// >>> text = cc.loop_calibration.CalibrationFile.begin(run).record()
-    /// >>> cc.loop_calibration.check_record(text)["unchanged"]
+    /// >>> cc.loop_calibration.check_record(text).unchanged
     /// True
     #[pyo3(signature = (certificate=None))]
-    fn record(&self, py: Python<'_>, certificate: Option<&Bound<'_, PyDict>>) -> PyResult<String> {
+    fn record(&self, py: Python<'_>, certificate: Option<&Bound<'_, PyAny>>) -> PyResult<String> {
         let details: CertificateDetails =
             certificate.map_or(Ok(CertificateDetails::default()), |details| json::described(details))?;
         core::record(&self.0, &details).or_raise(py)
+    }
+
+    /// The file as JSON.
+    ///
+    /// Returns
+    /// -------
+    /// str
+    ///     Compact; without results, which `record` adds.
+    ///
+    /// Examples
+    /// --------
+    /// >>> file = cc.loop_calibration.CalibrationFile.begin(run)
+    /// >>> cc.loop_calibration.CalibrationFile.from_json(file.to_json()) == file
+    /// True
+    fn to_json(&self, py: Python<'_>) -> PyResult<String> {
+        core::to_json(&self.0).or_raise(py)
+    }
+
+    /// Reads what `to_json` wrote.
+    ///
+    /// Parameters
+    /// ----------
+    /// text : str
+    ///     JSON.
+    ///
+    /// Returns
+    /// -------
+    /// CalibrationFile
+    ///
+    /// Raises
+    /// ------
+    /// DocumentError
+    ///     For a field that is missing, unknown or of the wrong kind.
+    /// InvalidRunError
+    ///     For parts that contradict each other.
+    ///
+    /// Examples
+    /// --------
+    /// >>> try:
+    /// ...     cc.loop_calibration.CalibrationFile.from_json("{}")
+    /// ... except cc.DocumentError as error:
+    /// ...     error.code
+    /// 301
+    #[staticmethod]
+    fn from_json(py: Python<'_>, text: &str) -> PyResult<Self> {
+        let file: core::CalibrationFile = core::from_json(text).or_raise(py)?;
+        file.check().or_raise(py)?;
+        Ok(Self(file))
     }
 
     fn __repr__(&self) -> String {
@@ -168,16 +220,39 @@ impl CalibrationFile {
     }
 
     fn __reduce__<'py>(slf: &Bound<'py, Self>) -> PyResult<Bound<'py, PyTuple>> {
-        let file = slf.try_borrow()?.0.clone();
-        json::reduced(slf.as_any(), &file)
+        let py = slf.py();
+        let text = slf.try_borrow()?.to_json(py)?;
+        (slf.get_type().getattr("from_json")?, (text,)).into_pyobject(py)
+    }
+}
+
+document! {
+    /// What a check of a record found.
+    ///
+    /// Examples
+    /// --------
+    /// >>> text = cc.loop_calibration.CalibrationFile.begin(run).record()
+    /// >>> check = cc.loop_calibration.check_record(text)
+    /// >>> check.unchanged, check.differences, check.calibration.as_found == run
+    /// (True, [], True)
+    RecordCheck(core::RecordCheck) of "cc.loop_calibration.check_record(cc.loop_calibration.CalibrationFile.begin(run).record())" {
+        /// The hash that its content has: SHA-256, hexadecimal digits.
+        content_hash: String = |c| c.content_hash.clone();
+        /// Whether that is the hash it states: nothing was changed since.
+        unchanged: bool = |c| c.unchanged;
+        /// Version of the core that computed it.
+        core_version: String = |c| c.core_version.clone();
+        /// Paths of the first numbers that come out otherwise when computed again; none if all are the same bits.
+        differences: Vec<String> = |c| c.differences.clone();
+        /// The calibration in it.
+        calibration: CalibrationFile = |c| CalibrationFile(c.calibration.clone());
+        /// What the certificate says beside the results, by the names of the fields.
+        certificate: std::collections::BTreeMap<String, String> = |c| json::texts(&c.certificate);
     }
 
-    /// Reads what pickling wrote.
-    #[staticmethod]
-    fn _from_json(py: Python<'_>, text: &str) -> PyResult<Self> {
-        let file: core::CalibrationFile = json::read(py, text)?;
-        file.check().or_raise(py)?;
-        Ok(Self(file))
+    fn __repr__(&self) -> String {
+        let changed = if self.0.unchanged { "unchanged" } else { "changed" };
+        format!("RecordCheck({changed}, {} differences, core {})", self.0.differences.len(), self.0.core_version)
     }
 }
 
@@ -190,8 +265,7 @@ impl CalibrationFile {
 ///
 /// Returns
 /// -------
-/// dict
-///     `unchanged`, `content_hash`, `core_version`, `differences`, `calibration`, `certificate`.
+/// RecordCheck
 ///
 /// Raises
 /// ------
@@ -203,12 +277,12 @@ impl CalibrationFile {
 /// Examples
 /// --------
 /// >>> text = cc.loop_calibration.CalibrationFile.begin(run).record()
-/// >>> cc.loop_calibration.check_record(text)["differences"]
+/// >>> cc.loop_calibration.check_record(text).differences
 /// []
 #[pyfunction]
 #[pyo3(signature = (text))]
-fn check_record<'py>(py: Python<'py>, text: &str) -> PyResult<Bound<'py, PyAny>> {
-    json::objects(py, &py.detach(|| core::check_record(text)).or_raise(py)?)
+fn check_record(py: Python<'_>, text: &str) -> PyResult<RecordCheck> {
+    Ok(RecordCheck(py.detach(|| core::check_record(text)).or_raise(py)?))
 }
 
 /// Evaluates runs on several threads.
@@ -244,86 +318,10 @@ fn evaluate_all<'py>(py: Python<'py>, runs: Vec<Bound<'py, Run>>, threads: usize
     Ok(list)
 }
 
-/// Plans the work: the fewest shared set points, their order and their time.
-///
-/// Parameters
-/// ----------
-/// request : dict
-///     "instruments" with their points, "heat_sources", "order" ("up", "up_and_down", "quickest") and "reading_s".
-///
-/// Returns
-/// -------
-/// dict
-///     `sources` with their set points and the proof that there cannot be fewer, `set_points`, `time_s`, `optimal` and more.
-///
-/// Raises
-/// ------
-/// DocumentError
-///     For a field that is missing or unknown.
-/// InvalidRunError
-///     With everything that is wrong with the request.
-///
-/// Source
-/// ------
-/// Piercing of intervals on a line: the greedy choice is optimal (textbooks).
-///
-/// Examples
-/// --------
-/// >>> point = {"celsius": {"at": 100.0, "within_k": 2.0}}
-/// >>> instruments = [{"tag": tag, "low_c": 0.0, "high_c": 200.0, "points": [point]} for tag in ("TT-1", "TT-2")]
-/// >>> source = {"tag": "block", "low_c": 30.0, "high_c": 300.0, "start_c": 30.0, "heating_k_per_min": 10.0,
-/// ...           "cooling_k_per_min": 5.0, "settling_s": 600.0, "bores": 3}
-/// >>> request = {"instruments": instruments, "heat_sources": [source], "order": "up", "reading_s": 120.0}
-/// >>> cc.loop_calibration.plan(request)["set_points"]
-/// 1
-#[pyfunction]
-#[pyo3(signature = (request))]
-fn plan<'py>(request: &Bound<'py, PyDict>) -> PyResult<Bound<'py, PyAny>> {
-    let py = request.py();
-    let request: PlanRequest = json::described(request)?;
-    json::objects(py, &py.detach(|| core::plan(&request)).or_raise(py)?)
-}
-
-/// Where to calibrate for a polynomial: the points at which equal uncertainties determine it best, °C.
-///
-/// Parameters
-/// ----------
-/// degree : int
-///     Degree of the polynomial, 1 to 12.
-/// low_c, high_c : float
-///     Range, °C.
-///
-/// Returns
-/// -------
-/// array
-///     °C.
-///
-/// Raises
-/// ------
-/// InvalidValueError, NotFiniteError
-///
-/// Source
-/// ------
-/// F. Pukelsheim, Optimal Design of Experiments (from memory).
-///
-/// Examples
-/// --------
-/// >>> cc.loop_calibration.fit_points(2, 0.0, 200.0)
-/// array([  0., 100., 200.])
-#[pyfunction]
-#[pyo3(signature = (degree, low_c, high_c))]
-fn fit_points(py: Python<'_>, degree: usize, low_c: f64, high_c: f64) -> PyResult<Series> {
-    Ok(Series(core::fit_points(degree, low_c, high_c).or_raise(py)?))
-}
-
 pub(super) fn register(module: &Bound<'_, PyModule>) -> PyResult<()> {
     module.add_class::<CalibrationFile>()?;
-    for function in [
-        wrap_pyfunction!(check_record, module)?,
-        wrap_pyfunction!(evaluate_all, module)?,
-        wrap_pyfunction!(plan, module)?,
-        wrap_pyfunction!(fit_points, module)?,
-    ] {
+    module.add_class::<RecordCheck>()?;
+    for function in [wrap_pyfunction!(check_record, module)?, wrap_pyfunction!(evaluate_all, module)?] {
         add_function(module, "loop_calibration", &function)?;
     }
     Ok(())
