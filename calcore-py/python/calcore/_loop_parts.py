@@ -10,7 +10,7 @@ import numpy.typing as npt
 
 from ._described import Described, plain
 
-Unit = Literal["ohm", "mA", "degC", "degF", "K", "mV", "V", "%", "1"]
+_Unit = Literal["ohm", "mA", "degC", "degF", "K", "mV", "V", "%", "1"]
 
 
 def plain_choice(name: str, **fields: Any) -> dict[str, Any]:
@@ -42,7 +42,7 @@ class Contribution(Described):
     """
 
     name: str
-    unit: Unit
+    unit: _Unit
     distribution: Dict[str, Any]
     scope: Literal["run", "set_point", "point"] | None = None
     source: str | None = None
@@ -54,7 +54,7 @@ class Contribution(Described):
         standard_uncertainty: float,
         *,
         degrees_of_freedom: float | None = None,
-        unit: Unit = "K",
+        unit: _Unit = "K",
         scope: Literal["run", "set_point", "point"] | None = None,
         source: str | None = None,
     ) -> Contribution:
@@ -95,7 +95,7 @@ class Contribution(Described):
         expanded_uncertainty: float,
         *,
         coverage_factor: float,
-        unit: Unit = "K",
+        unit: _Unit = "K",
         scope: Literal["run", "set_point", "point"] | None = None,
         source: str | None = None,
     ) -> Contribution:
@@ -135,7 +135,7 @@ class Contribution(Described):
         name: str,
         half_width: float,
         *,
-        unit: Unit = "K",
+        unit: _Unit = "K",
         scope: Literal["run", "set_point", "point"] | None = None,
         source: str | None = None,
     ) -> Contribution:
@@ -167,7 +167,7 @@ class Contribution(Described):
         name: str,
         half_width: float,
         *,
-        unit: Unit = "K",
+        unit: _Unit = "K",
         scope: Literal["run", "set_point", "point"] | None = None,
         source: str | None = None,
     ) -> Contribution:
@@ -199,7 +199,7 @@ class Contribution(Described):
         name: str,
         half_width: float,
         *,
-        unit: Unit = "K",
+        unit: _Unit = "K",
         scope: Literal["run", "set_point", "point"] | None = None,
         source: str | None = None,
     ) -> Contribution:
@@ -233,7 +233,7 @@ class Contribution(Described):
         expanded_uncertainty: npt.ArrayLike,
         *,
         coverage_factor: float,
-        unit: Unit = "K",
+        unit: _Unit = "K",
         scope: Literal["run", "set_point", "point"] | None = None,
         source: str | None = None,
     ) -> Contribution:
@@ -315,7 +315,7 @@ class Tolerance(Described):
     fields: Any
 
     @classmethod
-    def absolute(cls, half_width: float, unit: Unit) -> Tolerance:
+    def absolute(cls, half_width: float, unit: _Unit) -> Tolerance:
         """A half-width.
 
         Parameters

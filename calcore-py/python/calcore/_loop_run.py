@@ -10,7 +10,7 @@ from typing import Any, Literal
 import numpy.typing as npt
 
 from ._described import Described, plain
-from ._loop_parts import Contribution, Range, Tolerance, Unit, plain_choice
+from ._loop_parts import Contribution, Range, Tolerance, _Unit, plain_choice
 
 
 @dataclass(frozen=True)
@@ -277,7 +277,7 @@ class Reference(Described):
     tag : str
         Its tag.
     unit : str
-        Unit of its readings: "ohm" or "mV" with a curve, or a unit of temperature.
+        _Unit of its readings: "ohm" or "mV" with a curve, or a unit of temperature.
     contributions : sequence of Contribution or dict
         Certificate, drift, readout: one error each for the whole run.
     curve : curve of calcore or dict, optional
@@ -303,7 +303,7 @@ class Reference(Described):
     """
 
     tag: str
-    unit: Unit
+    unit: _Unit
     contributions: Sequence[Contribution | Dict[str, Any]]
     curve: Any = None
     scale: str | None = None
@@ -347,7 +347,7 @@ class Instrument(Described):
     kind : str
         "element", "transmitter", "output_stage", "indicator", "input_card", "custom" or "control_system".
     unit : str
-        Unit of its readings.
+        _Unit of its readings.
     range : Range or dict
         Its range; 4 mA and 20 mA stand for the two ends.
     tolerance : Tolerance or dict
@@ -383,7 +383,7 @@ class Instrument(Described):
 
     tag: str
     kind: Literal["element", "transmitter", "output_stage", "indicator", "input_card", "custom", "control_system"]
-    unit: Unit
+    unit: _Unit
     range: Range | Dict[str, Any]
     tolerance: Tolerance | Dict[str, Any]
     resolution: float = 0.0

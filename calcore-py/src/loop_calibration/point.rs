@@ -167,6 +167,9 @@ pub(super) fn instrument_table(instrument: &core::InstrumentResult) -> String {
     html_table(&caption, &headings, &rows)
 }
 
+/// A number of a point.
+type Number = fn(&core::PointResult) -> f64;
+
 /// Points of instruments as columns.
 pub(super) fn columns<'py>(py: Python<'py>, instruments: &[&core::InstrumentResult]) -> PyResult<Bound<'py, PyDict>> {
     let points = || instruments.iter().flat_map(|one| one.points.iter().map(move |point| (*one, point)));
@@ -176,7 +179,7 @@ pub(super) fn columns<'py>(py: Python<'py>, instruments: &[&core::InstrumentResu
     all.set_item("unit", points().map(|(one, _)| one.unit.name()).collect::<Vec<_>>())?;
     let set_points = points().map(|(_, point)| point.set_point as i64);
     all.set_item("set_point", PyArray1::from_iter(py, set_points))?;
-    let numbers: [(&str, fn(&core::PointResult) -> f64); 15] = [
+    let numbers: [(&str, Number); 15] = [
         ("nominal_c", |p| p.nominal_c),
         ("reference_c", |p| p.reference_c),
         ("reading", |p| p.reading),
