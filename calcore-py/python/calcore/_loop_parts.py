@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Mapping as Dict
 from dataclasses import dataclass
-from typing import Any, Literal
+from typing import TYPE_CHECKING, Any, Literal
 
 import numpy.typing as npt
 
 from ._described import Described, plain
 
-_Unit = Literal["ohm", "mA", "degC", "degF", "K", "mV", "V", "%", "1"]
+if TYPE_CHECKING:
+    _Unit = Literal["ohm", "mA", "degC", "degF", "K", "mV", "V", "%", "1"]
 
 
 def plain_choice(name: str, **fields: Any) -> dict[str, Any]:

@@ -5,12 +5,15 @@ from __future__ import annotations
 from collections.abc import Mapping as Dict
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Any, Literal
+from typing import TYPE_CHECKING, Any, Literal
 
 import numpy.typing as npt
 
 from ._described import Described, plain
-from ._loop_parts import Contribution, Range, Tolerance, _Unit, plain_choice
+from ._loop_parts import Contribution, Range, Tolerance, plain_choice
+
+if TYPE_CHECKING:
+    from ._loop_parts import _Unit
 
 
 @dataclass(frozen=True)
