@@ -16,7 +16,11 @@ step "tests of the core and of the C border (debug)"
 cargo test --workspace --all-features --quiet
 
 step "the core without optional features"
-cargo check -p calcore --no-default-features --all-targets --quiet
+cargo check -p calcore --no-default-features --features std --all-targets --quiet
+
+step "the core without the standard library, without an allocator"
+RUSTFLAGS="-D warnings" cargo check -p calcore --no-default-features --quiet --target-dir target/no_std
+tests/no_std/run.sh
 
 step "the core in release: the same bits, the published values, 10 000 simulated loops"
 cargo test -p calcore --release --all-features --quiet --test bits --test validation --test loop_calibration_simulated

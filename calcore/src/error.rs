@@ -4,12 +4,17 @@
 //! carries as `.code`. Numbers are grouped by hundreds and never reused: 1xx an input value, 2xx a computation that
 //! the data do not support, 3xx a document. (9xx belongs to the C border itself.)
 
-use std::fmt;
+mod text;
+
+use core::fmt;
+pub use text::Text;
+pub(crate) use text::{Names, text};
 
 /// What every fallible function of the core returns.
-pub type Result<T> = std::result::Result<T, Error>;
+pub type Result<T> = core::result::Result<T, Error>;
 
 /// One thing wrong in a description, with the path of the field.
+#[cfg(feature = "std")]
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Problem {
     /// Path of the field, such as `instruments[2].range`.
@@ -18,6 +23,7 @@ pub struct Problem {
     pub message: String,
 }
 
+#[cfg(feature = "std")]
 impl fmt::Display for Problem {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         if self.path.is_empty() { f.write_str(&self.message) } else { write!(f, "{}: {}", self.path, self.message) }
@@ -73,7 +79,7 @@ pub enum Error {
         /// Unit of the value; empty for a pure number.
         unit: &'static str,
         /// What would be right.
-        requirement: String,
+        requirement: Text,
     },
     /// A name that is not one of the known ones.
     #[error("unknown {what} {name:?}: expected {expected}")]
@@ -81,9 +87,9 @@ pub enum Error {
         /// What kind of name.
         what: &'static str,
         /// What was given.
-        name: String,
+        name: Text,
         /// The known names.
-        expected: String,
+        expected: Text,
     },
     /// Arrays that belong together differ in length.
     #[error("{what} has {found} elements, expected {expected}")]
@@ -113,7 +119,7 @@ pub enum Error {
         /// The computation.
         what: &'static str,
         /// The unknown that is left open.
-        parameter: String,
+        parameter: Text,
         /// What would make it work.
         hint: &'static str,
     },
@@ -141,7 +147,7 @@ pub enum Error {
     #[error("the model failed: {message}")]
     ModelFailed {
         /// What the model said.
-        message: String,
+        message: Text,
     },
     /// A long computation was stopped from outside.
     #[error("{what} was cancelled after {done} of {total} steps")]
@@ -154,12 +160,14 @@ pub enum Error {
         total: u64,
     },
     /// A document that is not what the reader expects, at its first fault.
+    #[cfg(feature = "std")]
     #[error("{problem}")]
     Document {
         /// Path and message.
         problem: Problem,
     },
     /// A description that contradicts itself; every contradiction found is listed.
+    #[cfg(feature = "std")]
     #[error("{}", list(.problems))]
     InvalidRun {
         /// All problems, in the order of the document.
@@ -183,7 +191,9 @@ impl Error {
             Self::NoConvergence { .. } => 204,
             Self::ModelFailed { .. } => 205,
             Self::Cancelled { .. } => 206,
+            #[cfg(feature = "std")]
             Self::Document { .. } => 301,
+            #[cfg(feature = "std")]
             Self::InvalidRun { .. } => 302,
         }
     }
@@ -202,18 +212,37 @@ impl Error {
     }
 }
 
-fn at(position: &Option<Position>) -> String {
-    match position {
-        None => String::new(),
-        Some(p) if p.count > 1 => format!(" (element {}, first of {})", p.index, p.count),
-        Some(p) => format!(" (element {})", p.index),
+fn at(position: &Option<Position>) -> At {
+    At(*position)
+}
+
+/// Where an element stands, as it is written behind a message.
+struct At(Option<Position>);
+
+impl fmt::Display for At {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self.0 {
+            None => Ok(()),
+            Some(p) if p.count > 1 => write!(f, " (element {}, first of {})", p.index, p.count),
+            Some(p) => write!(f, " (element {})", p.index),
+        }
     }
 }
 
-fn hint_text(hint: &str) -> String {
-    if hint.is_empty() { String::new() } else { format!(": {hint}") }
+fn hint_text(hint: &'static str) -> Hint {
+    Hint(hint)
 }
 
+/// A hint, as it is written behind a message.
+struct Hint(&'static str);
+
+impl fmt::Display for Hint {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        if self.0.is_empty() { Ok(()) } else { write!(f, ": {}", self.0) }
+    }
+}
+
+#[cfg(feature = "std")]
 fn list(problems: &[Problem]) -> String {
     let lines: Vec<String> = problems.iter().map(ToString::to_string).collect();
     lines.join("; ")

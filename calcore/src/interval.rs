@@ -70,6 +70,7 @@ impl Interval {
 ///
 /// # Errors
 /// [`Error::NotFinite`]; [`Error::InvalidValue`] when the ends are equal.
+#[cfg(feature = "std")]
 pub(crate) fn span_k(low_c: f64, high_c: f64) -> Result<f64> {
     let span_k = (finite("end of the range", high_c)? - finite("end of the range", low_c)?).abs();
     if finite("span", span_k)? > 0.0 {

@@ -9,13 +9,17 @@
 //! (`t_c` degrees Celsius on the ITS-90, `t_k` kelvin, `ohm`, `mv`, `ma`; a standard uncertainty is `u_` in the unit of
 //! what it belongs to).
 #![forbid(unsafe_code)]
+#![cfg_attr(not(feature = "std"), no_std)]
 #![cfg_attr(test, allow(clippy::float_cmp, clippy::unwrap_used, clippy::expect_used, clippy::panic))]
 
+#[cfg(feature = "std")]
 pub mod circuit;
 pub mod constants;
 pub mod curves;
+#[cfg(feature = "std")]
 pub mod decision;
 pub mod error;
+#[cfg(feature = "std")]
 pub mod fit;
 pub mod interval;
 pub mod its90;
@@ -23,14 +27,19 @@ pub mod linearization;
 #[cfg(feature = "serde")]
 pub mod loop_calibration;
 pub mod num;
+#[cfg(feature = "std")]
 pub mod settling;
 pub mod temperature;
+#[cfg(feature = "std")]
 pub mod tolerance;
+#[cfg(feature = "std")]
 pub mod uncertainty;
 #[cfg(feature = "validation")]
 pub mod validation;
 
-pub use error::{Error, Problem, Result};
+#[cfg(feature = "std")]
+pub use error::Problem;
+pub use error::{Error, Result};
 pub use interval::Interval;
 
 /// Version of the core, as results carry it.

@@ -1,7 +1,7 @@
 //! Proven bounds of slope and curvature over a range of temperature.
 
 use super::SensorCurve;
-use crate::error::{Error, Result};
+use crate::error::{Error, Result, text};
 use crate::num::enclosure::Enclosure;
 use crate::num::jet::Jet;
 
@@ -30,7 +30,7 @@ pub(super) fn derivative_bounds<C: SensorCurve + ?Sized>(
     range.check(low_c)?;
     range.check(high_c)?;
     if low_c > high_c {
-        let requirement = format!("it must not lie above the upper end, {high_c} °C");
+        let requirement = text!("it must not lie above the upper end, {high_c} °C");
         return Err(Error::InvalidValue { what: "lower end of the range", value: low_c, unit: "°C", requirement });
     }
     let mut found: Option<Enclosure> = None;

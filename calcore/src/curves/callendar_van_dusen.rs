@@ -3,10 +3,11 @@
 use super::{Joint, SensorCurve};
 use crate::constants::rtd::IEC60751;
 use crate::constants::temperature::ABSOLUTE_ZERO_C;
-use crate::error::{Error, Result, finite, positive};
+use crate::error::{Error, Result, finite, positive, text};
 use crate::interval::Interval;
 use crate::num::enclosure::Enclosure;
 use crate::num::jet::Jet;
+use crate::num::poly::square_root;
 use crate::num::root::bracketed_newton;
 use crate::num::simd;
 
@@ -74,7 +75,7 @@ impl CallendarVanDusen {
                 what: "lower end of the range",
                 value: low_c,
                 unit: "°C",
-                requirement: format!("it must lie between {ABSOLUTE_ZERO_C} °C and the upper end, {high_c} °C"),
+                requirement: text!("it must lie between {ABSOLUTE_ZERO_C} °C and the upper end, {high_c} °C"),
             });
         }
         let range = Interval::celsius(low_c, high_c);
@@ -86,7 +87,7 @@ impl CallendarVanDusen {
                 what: "slope of the resistance",
                 value: curve.raw_slope(t_c),
                 unit: "ohm/K",
-                requirement: format!("it must be positive from {low_c} °C to {high_c} °C, but is not at {t_c} °C"),
+                requirement: text!("it must be positive from {low_c} °C to {high_c} °C, but is not at {t_c} °C"),
             });
         }
         curve.signal_range =
@@ -182,7 +183,7 @@ impl CallendarVanDusen {
         // The slope is linear above 0 °C and a cubic below; its extremes lie at the ends, at 0 °C and where
         // 2 B + C (12 t² − 600 t) = 0.
         // (the second root is positive and so not in question). Without C the root is not finite and is left out.
-        let turn = 25.0 - (25.0f64 * 25.0 - self.b / (6.0 * self.c)).sqrt();
+        let turn = 25.0 - libm::sqrt(25.0f64 * 25.0 - self.b / (6.0 * self.c));
         let rises = |t: f64| self.raw_slope(t) > 0.0;
         [self.range.low, self.range.high, 0.0, turn].into_iter().find(|&t| self.range.contains(t) && !rises(t))
     }
@@ -204,7 +205,7 @@ impl CallendarVanDusen {
     #[inline(always)]
     fn quadratic(&self, ohm: f64) -> f64 {
         let rise = ohm - self.r0;
-        2.0 * rise / (self.a_ohm + (self.a_ohm * self.a_ohm + 4.0 * self.b_ohm * rise).sqrt())
+        2.0 * rise / (self.a_ohm + square_root(self.a_ohm * self.a_ohm + 4.0 * self.b_ohm * rise))
     }
 
     /// One step of Halley's method for t < 0.

@@ -6,9 +6,11 @@
 mod bounds;
 mod callendar_van_dusen;
 mod handling;
+#[cfg(feature = "std")]
 mod plausibility;
 mod polynomial_rtd;
 mod sprt;
+#[cfg(feature = "std")]
 mod tabulated;
 mod thermistor;
 mod thermocouple;
@@ -16,9 +18,13 @@ mod thermocouple;
 pub use bounds::Joint;
 pub use callendar_van_dusen::CallendarVanDusen;
 pub use handling::{Handling, Invalid};
+#[cfg(feature = "std")]
 pub use plausibility::{LikelyStandard, StandardFit, likely_standard};
-pub use polynomial_rtd::{PolynomialRtd, rtd_standard, rtd_standard_names};
+#[cfg(feature = "std")]
+pub use polynomial_rtd::rtd_standard_names;
+pub use polynomial_rtd::{PolynomialRtd, rtd_standard};
 pub use sprt::Sprt;
+#[cfg(feature = "std")]
 pub use tabulated::{Interpolation, TabulatedCurve};
 pub use thermistor::{BetaThermistor, SteinhartHart};
 pub use thermocouple::{ReferenceJunction, Side, Thermocouple, ThermocoupleType};
@@ -27,8 +33,8 @@ use crate::error::Result;
 use crate::interval::Interval;
 use crate::num::enclosure::Enclosure;
 use crate::num::jet::Jet;
+use core::fmt;
 use handling::evaluate;
-use std::fmt;
 
 /// The relation between the temperature of an element and its signal.
 ///

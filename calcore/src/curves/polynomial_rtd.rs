@@ -3,7 +3,7 @@
 use super::{Joint, SensorCurve};
 use crate::constants::rtd::{PublishedInverse, RTD_STANDARDS, RatioEquation, RtdStandardData};
 use crate::constants::temperature::ABSOLUTE_ZERO_C;
-use crate::error::{Error, Result, finite, positive};
+use crate::error::{Error, Names, Result, finite, positive, text};
 use crate::interval::Interval;
 use crate::num::enclosure::Enclosure;
 use crate::num::jet::Jet;
@@ -59,6 +59,7 @@ pub struct PolynomialRtd {
 
 /// Names of the thermometers that [`PolynomialRtd::standard`] knows, in the order of
 /// [`crate::constants::rtd::RTD_STANDARDS`].
+#[cfg(feature = "std")]
 #[must_use]
 pub fn rtd_standard_names() -> Vec<&'static str> {
     RTD_STANDARDS.iter().map(|known| known.name).collect()
@@ -72,9 +73,9 @@ pub fn rtd_standard(name: &str) -> Result<&'static RtdStandardData> {
     RTD_STANDARDS.iter().find(|known| known.name == name).ok_or_else(|| Error::UnknownName {
         what: "resistance thermometer",
         name: name.into(),
-        expected: format!(
+        expected: text!(
             "{} (nickel of 0.00672 and copper of 0.00427 have no published polynomial: give a table or coefficients)",
-            rtd_standard_names().join(", ")
+            Names(RTD_STANDARDS.iter().map(|known| known.name))
         ),
     })
 }
@@ -158,14 +159,14 @@ impl PolynomialRtd {
                 what: "lower end of the range",
                 value: low_c,
                 unit: "°C",
-                requirement: format!(
+                requirement: text!(
                     "it must lie between {ABSOLUTE_ZERO_C} °C and the upper end, {high_c} °C, and that not above {HIGHEST_C} °C"
                 ),
             });
         }
         let range = Interval::celsius(low_c, high_c);
         if !range.contains(finite("joint", joint_c)?) {
-            let requirement = format!("it must lie inside the range, {low_c} °C to {high_c} °C");
+            let requirement = text!("it must lie inside the range, {low_c} °C to {high_c} °C");
             return Err(Error::InvalidValue { what: "joint", value: joint_c, unit: "°C", requirement });
         }
         let blank = Interval { what: "resistance", unit: "ohm", low: 0.0, high: 0.0 };
@@ -187,7 +188,7 @@ impl PolynomialRtd {
                 what: "step of the resistance at the joint",
                 value: step,
                 unit: "ohm",
-                requirement: format!("the two polynomials must meet at {joint_c} °C"),
+                requirement: text!("the two polynomials must meet at {joint_c} °C"),
             });
         }
         curve.check_rise()?;
@@ -205,8 +206,7 @@ impl PolynomialRtd {
             if falls || !signal.is_finite() || signal <= 0.0 {
                 let (what, value, unit) =
                     if falls { ("slope of the resistance", slope, "ohm/K") } else { ("resistance", signal, "ohm") };
-                let requirement =
-                    format!("it must be positive and finite over the whole range, but is not at {t_c} °C");
+                let requirement = text!("it must be positive and finite over the whole range, but is not at {t_c} °C");
                 return Err(Error::InvalidValue { what, value, unit, requirement });
             }
         }

@@ -4,9 +4,11 @@ use super::bounds::{kelvin, proven_argument};
 use super::{Joint, SensorCurve};
 use crate::constants::its90::WATER_TRIPLE_POINT_C;
 use crate::constants::temperature::ICE_POINT_K;
-use crate::error::{Error, Result, positive};
+use crate::error::{Error, Result, Text, positive, text};
 use crate::interval::Interval;
-use crate::its90::{Acceptance, Deviation, Subrange, acceptance, high, low};
+#[cfg(feature = "std")]
+use crate::its90::{Acceptance, acceptance};
+use crate::its90::{Deviation, Subrange, high, low};
 use crate::num::enclosure::Enclosure;
 use crate::num::jet::Jet;
 use crate::num::root::bracketed_newton;
@@ -95,7 +97,7 @@ impl Sprt {
     }
 
     fn check_rise(&self, w_low: f64, w_high: f64) -> Result<()> {
-        let refuse = |value: f64, requirement: String| {
+        let refuse = |value: f64, requirement: Text| {
             let what = "slope of the reference ratio against the ratio";
             Err(Error::InvalidValue { what, value, unit: "", requirement })
         };
@@ -111,7 +113,7 @@ impl Sprt {
                 let (least, greatest) = SLOPES;
                 return refuse(
                     slope,
-                    format!("it must lie between {least} and {greatest} over the sub-range, but does not at W = {w}"),
+                    text!("it must lie between {least} and {greatest} over the sub-range, but does not at W = {w}"),
                 );
             }
         }
@@ -179,6 +181,7 @@ impl Sprt {
     ///
     /// # Errors
     /// [`Error::TooFewPoints`] for a sub-range with neither gallium nor mercury (there is none at present).
+    #[cfg(feature = "std")]
     pub fn acceptance(&self) -> Result<Acceptance> {
         let ratio_at = |name: &str| -> Result<Option<f64>> {
             let t_c = crate::its90::fixed_point(name)?.t_c;

@@ -3,7 +3,7 @@
 use super::SensorCurve;
 use super::bounds::{kelvin, proven_argument};
 use crate::constants::temperature::{ABSOLUTE_ZERO_C, ICE_POINT_K};
-use crate::error::{Error, Result, finite, positive};
+use crate::error::{Error, Result, finite, positive, text};
 use crate::interval::Interval;
 use crate::num::enclosure::Enclosure;
 use crate::num::jet::Jet;
@@ -80,12 +80,12 @@ impl SteinhartHart {
             horner(&coefficients, low) <= 1.0 / (high_c + ICE_POINT_K)
                 && horner(&coefficients, high) >= 1.0 / (low_c + ICE_POINT_K)
         };
-        let Some(bracket) = rising_stretches(&coefficients).into_iter().find(covers) else {
+        let Some(bracket) = rising_stretches(&coefficients).find(covers) else {
             return Err(Error::InvalidValue {
                 what: "coefficient of ln R",
                 value: a1,
                 unit: "1/K",
-                requirement: format!(
+                requirement: text!(
                     "1/T must rise with ln R from {high_c} °C to {low_c} °C; give a narrower range if the fit holds \
                      for one only"
                 ),
@@ -357,7 +357,7 @@ fn checked_range(low_c: f64, high_c: f64) -> Result<Interval> {
         what: "lower end of the range",
         value: low_c,
         unit: "°C",
-        requirement: format!(
+        requirement: text!(
             "it must lie above {ABSOLUTE_ZERO_C} °C and below the upper end, {high_c} °C, and that not above {HIGHEST_C} °C"
         ),
     })
@@ -374,30 +374,32 @@ fn falling_signal_range(curve: &dyn SensorCurve, blank: Interval) -> Result<Inte
         what: "resistance at the lower end of the range",
         value: high,
         unit: "ohm",
-        requirement: format!("it must be finite and above that at the upper end, {low} ohm: give a narrower range"),
+        requirement: text!("it must be finite and above that at the upper end, {low} ohm: give a narrower range"),
     })
 }
 
 /// The stretches of ln R on which the cubic rises, the one with the largest resistances first.
-fn rising_stretches(coefficients: &[f64; 4]) -> Vec<(f64, f64)> {
+fn rising_stretches(coefficients: &[f64; 4]) -> impl Iterator<Item = (f64, f64)> {
     let [_, a1, a2, a3] = *coefficients;
     // Turning points: a1 + 2 a2 x + 3 a3 x² = 0.
-    let mut ends = vec![LOGARITHMS.0, LOGARITHMS.1];
+    let mut ends = [LOGARITHMS.0, LOGARITHMS.1, LOGARITHMS.1, LOGARITHMS.1];
+    let mut turns = 0;
     let root = libm::sqrt(a2 * a2 - 3.0 * a1 * a3);
     let larger = -(a2 + if a2 < 0.0 { -root } else { root });
     for turn in [larger / (3.0 * a3), a1 / larger] {
         // Not finite where the slope has no root, or one only.
         if turn > LOGARITHMS.0 && turn < LOGARITHMS.1 {
-            ends.push(turn);
+            ends[1 + turns] = turn;
+            turns += 1;
         }
     }
-    ends.sort_by(f64::total_cmp);
-    let slope = |x: f64| a1 + x * (2.0 * a2 + x * 3.0 * a3);
-    ends.windows(2)
+    ends.sort_unstable_by(f64::total_cmp);
+    let slope = move |x: f64| a1 + x * (2.0 * a2 + x * 3.0 * a3);
+    // Up to three stretches; those that are not used have no width.
+    (0..3)
         .rev()
-        .map(|pair| (pair[0], pair[1]))
-        .filter(|&(low, high)| slope(0.5 * (low + high)) > 0.0)
-        .collect()
+        .map(move |i| (ends[i], ends[i + 1]))
+        .filter(move |&(low, high)| low < high && slope(0.5 * (low + high)) > 0.0)
 }
 
 #[cfg(test)]

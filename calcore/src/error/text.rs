@@ -1,7 +1,8 @@
 //! The texts in errors: strings, or without the standard library a fixed room for them, so that nothing allocates.
 
+use core::fmt;
 #[cfg(not(feature = "std"))]
-use core::fmt::{self, Write};
+use core::fmt::Write;
 
 /// A text in an error.
 #[cfg(feature = "std")]
@@ -88,8 +89,8 @@ pub(crate) use text;
 /// Names one after the other, with commas between.
 pub(crate) struct Names<I>(pub(crate) I);
 
-impl<'a, I: Iterator<Item = &'a str> + Clone> core::fmt::Display for Names<I> {
-    fn fmt(&self, f: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
+impl<'a, I: Iterator<Item = &'a str> + Clone> fmt::Display for Names<I> {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         for (i, name) in self.0.clone().enumerate() {
             f.write_str(if i == 0 { "" } else { ", " })?;
             f.write_str(name)?;

@@ -1,7 +1,7 @@
 //! The defining fixed points, and their temperature at the depth of the sensor and at the pressure of the day.
 
 use crate::constants::its90::{FIXED_POINTS, FixedPointData, HYDROGEN_VAPOUR_PRESSURE, STANDARD_ATMOSPHERE_PA, State};
-use crate::error::{Error, Result, finite, positive};
+use crate::error::{Error, Names, Result, finite, positive, text};
 use crate::interval::Interval;
 
 /// A fixed point by its name: `e-H2`, `e-H2_17K`, `e-H2_20K`, `Ne`, `O2`, `Ar`, `Hg`, `H2O`, `Ga`, `In`, `Sn`, `Zn`,
@@ -20,7 +20,7 @@ pub fn fixed_point(name: &str) -> Result<&'static FixedPointData> {
     FIXED_POINTS.iter().find(|point| point.name == name).ok_or_else(|| Error::UnknownName {
         what: "fixed point",
         name: name.into(),
-        expected: FIXED_POINTS.map(|point| point.name).join(", "),
+        expected: text!("{}", Names(FIXED_POINTS.iter().map(|point| point.name))),
     })
 }
 
@@ -56,7 +56,7 @@ pub fn fixed_point_temperature(name: &str, depth_m: f64, pressure_pa: Option<f64
             what: "depth",
             value: depth_m,
             unit: "m",
-            requirement: format!("{name} is set by its vapour pressure and has no effect of depth of its own"),
+            requirement: text!("{name} is set by its vapour pressure and has no effect of depth of its own"),
         });
     };
     let by_pressure = match (point.state, pressure_pa) {
@@ -69,7 +69,7 @@ pub fn fixed_point_temperature(name: &str, depth_m: f64, pressure_pa: Option<f64
                 what: "pressure",
                 value: finite("pressure", pa)?,
                 unit: "Pa",
-                requirement: format!("{name} is a triple point with a pressure of its own: give none"),
+                requirement: text!("{name} is a triple point with a pressure of its own: give none"),
             });
         }
     };
@@ -92,7 +92,7 @@ pub fn fixed_point_temperature(name: &str, depth_m: f64, pressure_pa: Option<f64
 /// H. Preston-Thomas, Metrologia 27 (1990) 3-10, section 3.2 (equations from memory).
 pub fn hydrogen_vapour_pressure_temperature(name: &str, kpa: f64) -> Result<f64> {
     let equation = HYDROGEN_VAPOUR_PRESSURE.iter().find(|known| known.name == name).ok_or_else(|| {
-        let expected = HYDROGEN_VAPOUR_PRESSURE.map(|known| known.name).join(", ");
+        let expected = text!("{}", Names(HYDROGEN_VAPOUR_PRESSURE.iter().map(|known| known.name)));
         Error::UnknownName { what: "vapour pressure point", name: name.into(), expected }
     })?;
     let t_k = equation.t_k + (positive("vapour pressure", kpa, "kPa")? - equation.kpa) / equation.kpa_per_k;

@@ -1,7 +1,7 @@
 //! The sub-ranges of platinum resistance thermometers and their deviation functions W − W_r = ΔW(W).
 
 use crate::constants::its90::{DeviationForm, SUBRANGES, SubrangeData};
-use crate::error::{Error, Result, finite, same_length};
+use crate::error::{Error, Names, Result, finite, same_length, text};
 use crate::interval::Interval;
 use crate::num::enclosure::Enclosure;
 use crate::num::jet::Jet;
@@ -35,7 +35,7 @@ impl Subrange {
     pub fn from_name(name: &str) -> Result<Self> {
         let number = name.parse::<u8>().ok();
         SUBRANGES.iter().find(|data| data.section == name || Some(data.number) == number).map(Self).ok_or_else(|| {
-            let expected = SUBRANGES.map(|data| data.section).join(", ");
+            let expected = text!("{}", Names(SUBRANGES.iter().map(|data| data.section)));
             Error::UnknownName { what: "sub-range of the ITS-90", name: name.into(), expected }
         })
     }

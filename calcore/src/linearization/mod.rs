@@ -4,26 +4,45 @@
 //! makes, and tables and polynomials of a curve, each with a largest error that is proven over the whole range and not
 //! sampled. The proofs stand on enclosures of the first and second derivative of the curves.
 
+#[cfg(feature = "std")]
 mod choice;
+#[cfg(feature = "std")]
 mod conformity;
+#[cfg(feature = "std")]
 mod cycles;
 pub mod firmware;
+mod in_place;
+#[cfg(feature = "std")]
 mod minimax;
+#[cfg(feature = "std")]
 mod minimax_line;
 mod proof;
+#[cfg(feature = "std")]
 mod reading_uncertainty;
 mod relation;
+#[cfg(feature = "std")]
 mod samples;
+mod span;
+#[cfg(feature = "std")]
 mod table;
 
+#[cfg(feature = "std")]
 pub use choice::{Choice, LargestError, Reading};
+#[cfg(feature = "std")]
 pub use conformity::{Basis, Conformity, conformity_to_curve, conformity_to_values, linearity};
+#[cfg(feature = "std")]
 pub use cycles::{CycleFigures, Cycles, Figure, Linearity, Repeatability};
+pub use in_place::table_in_place;
+#[cfg(feature = "std")]
 pub use minimax::{Coefficients, FixedCoefficients, MOST_DEGREE, Minimax, MinimaxGoal, MinimaxOptions, minimax};
+#[cfg(feature = "std")]
 pub use minimax_line::Active;
+#[cfg(feature = "std")]
 pub use reading_uncertainty::ReadingUncertainty;
 pub use relation::Direction;
+pub use span::Segment;
+#[cfg(feature = "std")]
 pub use table::{
-    Codes, Entries, FixedPoint, Goal, LookupTable, MOST_SEGMENTS, Proof, Segment, Shape, Spacing, TableOptions,
+    Codes, Entries, FixedPoint, Goal, LookupTable, MOST_SEGMENTS, Proof, Shape, Spacing, TableOptions,
     error_by_segments, lookup_table,
 };

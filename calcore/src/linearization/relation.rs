@@ -100,6 +100,7 @@ impl<'a> Relation<'a> {
     }
 
     /// Unit of `y`.
+    #[cfg(feature = "std")]
     pub(crate) fn value_unit(&self) -> &'static str {
         match self.direction {
             Direction::SignalToTemperature => "K",
@@ -128,6 +129,7 @@ impl<'a> Relation<'a> {
     }
 
     /// Temperature of an argument, held inside the range.
+    #[cfg(feature = "std")]
     #[inline]
     pub(crate) fn temperature(&self, x: f64) -> f64 {
         let t_c = match self.direction {
@@ -150,6 +152,7 @@ impl<'a> Relation<'a> {
     }
 
     /// Lowest and highest argument.
+    #[cfg(feature = "std")]
     pub(crate) fn arguments(&self) -> (f64, f64) {
         let (a, b) = (self.point(self.low_c).0, self.point(self.high_c).0);
         if a < b { (a, b) } else { (b, a) }

@@ -45,6 +45,7 @@ fn exact_product(a: f64, b: f64) -> (f64, f64) {
 
 impl DoubleDouble {
     pub(crate) const ZERO: Self = Self { high: 0.0, low: 0.0 };
+    #[cfg(feature = "std")]
     pub(crate) const ONE: Self = Self { high: 1.0, low: 0.0 };
 
     #[inline]
@@ -96,6 +97,7 @@ impl DoubleDouble {
         Self { high, low }
     }
 
+    #[cfg(feature = "std")]
     #[inline]
     pub(crate) fn divide(self, other: Self) -> Self {
         let first = self.high / other.high;

@@ -12,6 +12,16 @@ pub(crate) fn horner_with_slope(coefficients: &[f64], x: f64) -> (f64, f64) {
     coefficients.iter().rev().fold((0.0, 0.0), |(sum, slope), c| (sum * x + c, slope * x + sum))
 }
 
+/// Square root, correctly rounded. With the standard library it is the instruction of the processor, which also works on
+/// several numbers side by side.
+#[inline(always)]
+pub(crate) fn square_root(x: f64) -> f64 {
+    #[cfg(feature = "std")]
+    return x.sqrt();
+    #[cfg(not(feature = "std"))]
+    libm::sqrt(x)
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -1,6 +1,6 @@
 //! Newton's method kept inside a bracket: the one inversion engine of the house.
 
-use crate::error::{Error, Result};
+use crate::error::{Error, Result, text};
 
 /// Steps after which the bracket alone, by halving, would have closed any interval of doubles.
 const MAX_STEPS: usize = 2200;
@@ -41,7 +41,7 @@ pub fn bracketed_newton(
     if !(f_low.is_finite() && f_high.is_finite()) || (f_low > 0.0) == (f_high > 0.0) {
         return Err(Error::Undetermined {
             what,
-            parameter: format!("a solution between {low} and {high} {unit}"),
+            parameter: text!("a solution between {low} and {high} {unit}"),
             hint: "the function does not change sign there",
         });
     }

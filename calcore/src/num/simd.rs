@@ -11,7 +11,10 @@ pub(crate) const BLOCK: usize = 512;
 /// Everything that shall profit must be `#[inline(always)]` up to the loop.
 #[inline(always)]
 pub(crate) fn widest<R>(work: impl FnOnce() -> R) -> R {
-    pulp::Arch::new().dispatch(work)
+    #[cfg(feature = "std")]
+    return pulp::Arch::new().dispatch(work);
+    #[cfg(not(feature = "std"))]
+    work()
 }
 
 /// Applies an arithmetic kernel to every element, with the widest vectors.

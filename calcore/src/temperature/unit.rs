@@ -8,8 +8,8 @@
 //! difference has the same number in both units; degree Fahrenheit: ISO 80000-5:2019, annex A.
 
 use crate::constants::temperature::{ABSOLUTE_ZERO_C, ICE_POINT_F, ICE_POINT_K};
-use crate::error::{Error, Result, finite};
-use std::ops::{Add, Div, Mul, Neg, Sub};
+use crate::error::{Error, Result, finite, text};
+use core::ops::{Add, Div, Mul, Neg, Sub};
 
 /// Absolute zero in degrees Fahrenheit: −273.15 · 9/5 + 32.
 const ABSOLUTE_ZERO_F: f64 = -459.67;
@@ -168,7 +168,7 @@ impl TemperatureUnit {
             what: "temperature",
             value,
             unit: self.symbol(),
-            requirement: format!("absolute zero is {} {}", self.absolute_zero(), self.symbol()),
+            requirement: text!("absolute zero is {} {}", self.absolute_zero(), self.symbol()),
         })
     }
 }

@@ -3,7 +3,7 @@
 use super::segments::{self, Width};
 use super::{Side, Thermocouple, ThermocoupleType, reference};
 use crate::curves::SensorCurve;
-use crate::error::{Error, Result};
+use crate::error::{Error, Result, text};
 
 /// What an emf may lie beyond the ends of its range, as a part of the largest emf: rounding, when the emf of the
 /// reference junction is subtracted and added again, and nothing else.
@@ -101,7 +101,7 @@ impl Thermocouple {
     #[cold]
     fn two_temperatures(&self, mv: f64) -> Error {
         let (lower, upper) = (self.falling(mv), self.rising(mv));
-        let requirement = format!(
+        let requirement = text!(
             "two temperatures of type {} give it, {lower:.4} °C and {upper:.4} °C; say on which side of the minimum at \
              {:.4} °C it lies",
             self.kind.letter(),

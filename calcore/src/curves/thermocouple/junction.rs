@@ -3,7 +3,7 @@
 use super::{Thermocouple, segments};
 use crate::curves::handling::first_refusal;
 use crate::curves::{Handling, Invalid, SensorCurve};
-use crate::error::{Error, Result, same_length};
+use crate::error::{Error, Result, same_length, text};
 use crate::interval::Interval;
 
 /// Elements worked on at a time: emf, sum and temperature together stay in the first two levels of cache, and the set-up
@@ -146,16 +146,20 @@ impl Thermocouple {
     /// The error for the first emf that gives no temperature, with its place.
     #[cold]
     fn first_refused(&self, mv: &[f64], junction_c: ReferenceJunction<'_>, handling: Handling) -> Error {
-        let mut sums = mv.to_vec();
-        if junction_c != ReferenceJunction::At(0.0) {
-            self.add_junction(junction_c, &mut sums, |mv, junction| mv + junction);
-        }
-        let mut refused = sums.iter().enumerate().filter_map(|(i, &emf)| Some((i, self.invert(emf).err()?)));
+        // One at a time: no memory is needed for an error.
+        let sum = |i: usize, emf: f64| {
+            let mut sum = [emf];
+            if junction_c != ReferenceJunction::At(0.0) {
+                self.add_junction(junction_c.from(i), &mut sum, |mv, junction| mv + junction);
+            }
+            sum[0]
+        };
+        let mut refused = mv.iter().enumerate().filter_map(|(i, &emf)| Some((i, self.invert(sum(i, emf)).err()?)));
         let Some((index, error)) = refused.next() else { return self.signal_range().refusal(f64::NAN) };
         let error = error.at_index(index, 1 + refused.count());
         match error {
             Error::InvalidValue { what, value, unit, requirement } => {
-                Error::InvalidValue { what, value, unit, requirement: format!("{requirement} (element {index})") }
+                Error::InvalidValue { what, value, unit, requirement: text!("{requirement} (element {index})") }
             }
             error if handling.extrapolate => self.not_extrapolated(error),
             error => error,

@@ -4,7 +4,7 @@ use crate::constants::Source;
 use crate::constants::tc_approximate::{self as approximate, ApproximateInverse};
 use crate::constants::tc_segments::{self as segments, TypeSegments};
 use crate::constants::tc_segments_published::{self as published, PublishedRange};
-use crate::error::{Error, Result};
+use crate::error::{Error, Names, Result, text};
 use crate::interval::Interval;
 
 /// The letter-designated types of thermocouples.
@@ -98,7 +98,7 @@ impl ThermocoupleType {
         Self::ALL.into_iter().find(|kind| kind.letter() == name).ok_or_else(|| Error::UnknownName {
             what: "thermocouple type",
             name: name.into(),
-            expected: format!("one of {}", Self::ALL.map(Self::letter).join(", ")),
+            expected: text!("one of {}", Names(Self::ALL.iter().map(|kind| kind.letter()))),
         })
     }
 

@@ -6,7 +6,7 @@ mod junction;
 mod kind;
 mod reference;
 mod segments;
-#[cfg(target_arch = "x86_64")]
+#[cfg(all(feature = "std", target_arch = "x86_64"))]
 mod wide;
 
 pub use junction::ReferenceJunction;
@@ -15,7 +15,7 @@ pub use kind::ThermocoupleType;
 use super::handling::{evaluate, first_refusal};
 use super::{Handling, Invalid, Joint, SensorCurve};
 use crate::constants::tc_segments::SegmentMap;
-use crate::error::{Error, Result, same_length};
+use crate::error::{Error, Result, same_length, text};
 use crate::interval::Interval;
 use crate::num::enclosure::Enclosure;
 use crate::num::jet::Jet;
@@ -153,7 +153,7 @@ impl Thermocouple {
         Err(Error::UnknownName {
             what: "side of the minimum",
             name: side.name().into(),
-            expected: format!("none: the emf of type {} rises over its whole range", self.kind.letter()),
+            expected: text!("none: the emf of type {} rises over its whole range", self.kind.letter()),
         })
     }
 
@@ -269,12 +269,18 @@ impl Thermocouple {
     #[cold]
     fn not_extrapolated(&self, error: Error) -> Error {
         let Error::OutOfRange { what, value, low, high, unit, position } = error else { return error };
-        let place = position.map_or(String::new(), |place| format!(" (element {})", place.index));
-        let requirement = format!(
-            "the reference function of type {} is not defined outside {low} to {high} {unit} and cannot be \
-             extrapolated{place}",
-            self.kind.letter()
-        );
+        let letter = self.kind.letter();
+        let rule = "is not defined outside";
+        let requirement = match position {
+            None => text!(
+                "the reference function of type {letter} {rule} {low} to {high} {unit} and cannot be extrapolated"
+            ),
+            Some(place) => text!(
+                "the reference function of type {letter} {rule} {low} to {high} {unit} and cannot be extrapolated \
+                 (element {})",
+                place.index
+            ),
+        };
         Error::InvalidValue { what, value, unit, requirement }
     }
 }

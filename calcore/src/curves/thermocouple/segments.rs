@@ -5,7 +5,7 @@
 //! code that the compiler turns into vectors), a `horner` function evaluates (rows loaded whole and transposed in
 //! registers, which is twice as fast as what the compiler makes of the look-up; hence the vectors by hand, `wide`).
 
-#[cfg(target_arch = "x86_64")]
+#[cfg(all(feature = "std", target_arch = "x86_64"))]
 use super::wide;
 use crate::constants::tc_segments::{CAPACITY, MAX_PARTS, ROWS, Row, SegmentMap, Stretch};
 
@@ -23,10 +23,10 @@ pub(super) enum Width {
     /// What the crate was compiled for.
     Plain,
     /// 256 bits.
-    #[cfg(target_arch = "x86_64")]
+    #[cfg(all(feature = "std", target_arch = "x86_64"))]
     V3(pulp::x86::V3),
     /// 512 bits.
-    #[cfg(target_arch = "x86_64")]
+    #[cfg(all(feature = "std", target_arch = "x86_64"))]
     V4(pulp::x86::V4),
 }
 
@@ -34,7 +34,7 @@ impl Width {
     /// The widest that the processor has.
     #[inline]
     pub(super) fn widest() -> Self {
-        #[cfg(target_arch = "x86_64")]
+        #[cfg(all(feature = "std", target_arch = "x86_64"))]
         {
             match pulp::x86::Arch::new() {
                 pulp::x86::Arch::V4(v4) => return Self::V4(v4),
@@ -204,7 +204,7 @@ fn by_layout<const SLOPE: bool>(map: &SegmentMap, width: Width, keys: &[f64], ou
 fn by_width<const P: usize, const SLOPE: bool>(map: &SegmentMap, width: Width, keys: &[f64], out: &mut [f64]) -> bool {
     match width {
         Width::Plain => blocks::<P, SLOPE, true>(map, keys, out, plain_horner::<SLOPE>),
-        #[cfg(target_arch = "x86_64")]
+        #[cfg(all(feature = "std", target_arch = "x86_64"))]
         Width::V3(v) => v.vectorize(
             #[inline(always)]
             || {
@@ -217,7 +217,7 @@ fn by_width<const P: usize, const SLOPE: bool>(map: &SegmentMap, width: Width, k
                 )
             },
         ),
-        #[cfg(target_arch = "x86_64")]
+        #[cfg(all(feature = "std", target_arch = "x86_64"))]
         Width::V4(v) => v.vectorize(
             #[inline(always)]
             || {
@@ -345,7 +345,7 @@ mod tests {
 
     fn widths() -> Vec<Width> {
         let mut all = vec![Width::Plain];
-        #[cfg(target_arch = "x86_64")]
+        #[cfg(all(feature = "std", target_arch = "x86_64"))]
         {
             all.extend(pulp::x86::V3::try_new().map(Width::V3));
             all.extend(pulp::x86::V4::try_new().map(Width::V4));

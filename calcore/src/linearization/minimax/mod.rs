@@ -220,11 +220,9 @@ impl<'a> Work<'a> {
 
     fn prove(&self, found: &mut Minimax) -> Result<()> {
         let relation = self.relation;
-        if let Some(fixed) = &found.fixed {
-            if let Some(error) = fixed.try_all(relation) {
-                (found.largest_error, found.proof) = (error, Proof::EveryReading);
-                return Ok(());
-            }
+        if let Some(error) = found.fixed.as_ref().and_then(|fixed| fixed.try_all(relation)) {
+            (found.largest_error, found.proof) = (error, Proof::EveryReading);
+            return Ok(());
         }
         let quotient = Quotient {
             centre: found.centre,

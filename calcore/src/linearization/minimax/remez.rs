@@ -144,7 +144,7 @@ pub(super) fn best(target: &Target<'_>, numerator: usize, denominator: usize, fl
 fn no_quotient(denominator: usize) -> Error {
     Error::Undetermined {
         what: "minimax approximation",
-        parameter: format!("a denominator of degree {denominator} without a zero in the range").into(),
+        parameter: format!("a denominator of degree {denominator} without a zero in the range"),
         hint: "choose a lower degree of the denominator or another range",
     }
 }

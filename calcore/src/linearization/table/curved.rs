@@ -1,8 +1,8 @@
 //! Segments that are bent: parabolas and cubics through nodes on the curve.
 
 use super::search::{Reach, smallest_error};
-use super::span::Segment;
 use super::{Relation, Shape};
+use crate::linearization::span::Segment;
 
 /// Places of a segment at which its error is looked at while nodes are sought. (What is proven in the end is not sampled.)
 const LOOKS: usize = 17;

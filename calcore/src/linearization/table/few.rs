@@ -38,8 +38,8 @@ pub(super) fn nodes(samples: &Samples, count: usize) -> (Vec<Position>, f64) {
         let mut next = vec![f64::INFINITY; PLACES + 1];
         let mut from = vec![0; PLACES + 1];
         for j in 1..=PLACES {
-            for i in 1..j {
-                let e = best[i].max(size(i, j));
+            for (i, so_far) in best.iter().enumerate().take(j).skip(1) {
+                let e = so_far.max(size(i, j));
                 if e < next[j] {
                     (next[j], from[j]) = (e, i);
                 }

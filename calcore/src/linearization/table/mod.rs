@@ -6,17 +6,16 @@ mod few;
 mod on_curve;
 mod options;
 mod search;
-mod span;
 mod store;
 mod tube;
 
 pub use options::{Entries, FixedPoint, Goal, MOST_SEGMENTS, Shape, Spacing, TableOptions};
-pub use span::Segment;
 pub use store::Codes;
 
 use super::proof::{Piece, largest_error};
 use super::relation::{Direction, Relation};
 use super::samples::Samples;
+use super::span::Segment;
 use crate::curves::SensorCurve;
 use crate::error::{Error, Result};
 use options::segments_allowed;

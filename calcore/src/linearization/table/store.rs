@@ -2,10 +2,10 @@
 
 use super::curved;
 use super::options::{Entries, FixedPoint, Shape};
-use super::span::Segment;
 use crate::error::{Error, Result};
 use crate::linearization::firmware;
 use crate::linearization::relation::Relation;
+use crate::linearization::span::Segment;
 
 /// The integers of a table with fixed-point entries.
 #[derive(Debug, Clone, PartialEq, Eq)]

@@ -229,7 +229,9 @@ fn leaves(line: &Line, samples: &Samples, e: f64, k: usize) -> Corner {
     let (x0, x1) = (samples.x[before], samples.x[k]);
     let (y0, y1) = (samples.y[before] + e, samples.y[k] + e);
     let (g0, g1) = (line.at(x0) - y0, line.at(x1) - y1);
-    let part = if g1 == g0 { 1.0 } else { (g0 / (g0 - g1)).clamp(0.0, 1.0) };
+    // NaN for a line along the wall: it leaves at the end.
+    let part = (g0 / (g0 - g1)).clamp(0.0, 1.0);
+    let part = if part.is_nan() { 1.0 } else { part };
     let x = (x0 + (x1 - x0) * part).max(line.right.x);
     Corner { x, y: line.at(x), sample: k, is_exit: true }
 }

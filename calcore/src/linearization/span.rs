@@ -1,6 +1,6 @@
 //! A segment of a table: a straight line with, if need be, a parabola or a cubic on it.
 
-use crate::linearization::proof::Approximation;
+use super::proof::Approximation;
 use crate::num::enclosure::Enclosure;
 use crate::num::jet::Jet;
 

@@ -137,8 +137,9 @@ fn as_good_as_a_general_optimiser_finds() {
         let seen = sampled(&table, curve.as_ref(), 20_000);
         assert!(seen <= 1.001 * number(6), "{row}: {seen}");
         if spacing == Spacing::EqualArgument {
-            // A linear program has one optimum: it cannot be beaten either.
-            assert!(seen >= 0.999 * number(6), "{row}: {seen}");
+            // A linear program has one optimum, which cannot be beaten; but its table is off a little more at a node than at
+            // the samples beside it, up to 8/1000 of the error with some 1000 samples a segment.
+            assert!(seen >= 0.99 * number(6), "{row}: {seen}");
         }
         rows += 1;
     }
