@@ -1,6 +1,7 @@
 //! The published numbers, each with its source. Nothing is computed here.
 
 pub mod its90;
+#[cfg(feature = "std")]
 pub(crate) mod kronrod;
 pub mod rtd;
 pub mod scales;
