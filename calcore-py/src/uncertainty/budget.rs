@@ -104,6 +104,113 @@ view! {
         warnings: Vec<Notice> = |b| b.warnings.iter().map(|w| Notice::new(w.id(), w, None)).collect();
     }
 
+    /// What the second order added, as a dict; None to first order.
+    ///
+    /// `variance`, `expectation_shift` (by how much the expectation lies off the value), and `terms` by the two inputs that
+    /// cause them.
+    #[getter]
+    fn second_order<'py>(&self, py: Python<'py>) -> PyResult<Option<Bound<'py, PyAny>>> {
+        self.0.second_order.as_ref().map(|found| crate::json::objects(py, found)).transpose()
+    }
+
+    /// Value and expanded uncertainty rounded for a report; see `report`.
+    ///
+    /// Parameters
+    /// ----------
+    /// digits : {1, 2}
+    ///     Significant digits of the uncertainty.
+    /// rounding : {"nearest", "no_more_than_five_percent_down", "up"}
+    ///     How the uncertainty is rounded.
+    /// resolution : float
+    ///     Step of the reading that the value rests on; 0 where none applies.
+    ///
+    /// Returns
+    /// -------
+    /// Reported
+    ///
+    /// Raises
+    /// ------
+    /// OutOfRangeError, InvalidValueError, UnknownNameError
+    ///
+    /// Source
+    /// ------
+    /// JCGM 100:2008, 7.2.6.
+    ///
+    /// Examples
+    /// --------
+    /// >>> U = cc.uncertainty
+    /// >>> line = U.Contribution("certificate", U.Normal(0.0, 0.04827))
+    /// >>> str(U.Budget.from_contributions(0.4267, [line], coverage_factor=2.0).report())
+    /// '0.427 ± 0.097'
+    #[pyo3(signature = (*, digits=2, rounding="nearest", resolution=0.0))]
+    fn report(&self, py: Python<'_>, digits: u32, rounding: &str, resolution: f64) -> PyResult<super::reporting::Reported> {
+        super::reporting::rounded(py, self.0.value, self.0.expanded_uncertainty, digits, rounding, resolution)
+    }
+
+    /// The sentence of a certificate: value, expanded uncertainty, unit, factor and probability.
+    ///
+    /// Parameters
+    /// ----------
+    /// unit : str
+    ///     Unit of the result.
+    /// digits : {1, 2}
+    ///     Significant digits of the uncertainty.
+    /// rounding : {"nearest", "no_more_than_five_percent_down", "up"}
+    ///     How the uncertainty is rounded.
+    ///
+    /// Returns
+    /// -------
+    /// str
+    ///
+    /// Raises
+    /// ------
+    /// OutOfRangeError, InvalidValueError, UnknownNameError
+    ///
+    /// Examples
+    /// --------
+    /// >>> U = cc.uncertainty
+    /// >>> line = U.Contribution("certificate", U.Normal(0.0, 0.04827))
+    /// >>> U.Budget.from_contributions(0.4267, [line], coverage_factor=2.0).statement("K")
+    /// '0.427 K ± 0.097 K (k = 2.00, 95.45 %)'
+    #[pyo3(signature = (unit, *, digits=2, rounding="nearest"))]
+    fn statement(&self, py: Python<'_>, unit: &str, digits: u32, rounding: &str) -> PyResult<String> {
+        let rounding = core::reporting::Rounding::from_name(rounding).or_raise(py)?;
+        self.0.statement(unit, digits, rounding).or_raise(py)
+    }
+
+    /// The same budget with the coverage factor that belongs to the shapes of its independent lines.
+    ///
+    /// Parameters
+    /// ----------
+    /// probability : float
+    ///     Coverage probability.
+    ///
+    /// Returns
+    /// -------
+    /// Budget
+    ///
+    /// Raises
+    /// ------
+    /// OutOfRangeError
+    /// InvalidValueError
+    ///     For correlated lines or second-order terms; Monte Carlo gives the interval there.
+    ///
+    /// Source
+    /// ------
+    /// EA-4/02 M:2022, S10.14.
+    ///
+    /// Examples
+    /// --------
+    /// >>> U = cc.uncertainty
+    /// >>> lines = [U.Contribution("a", U.Rectangular(-0.25, 0.25)), U.Contribution("b", U.Rectangular(-0.1, 0.1))]
+    /// >>> budget = U.Budget.from_contributions(180.0, lines)
+    /// >>> round(budget.coverage_factor, 3), round(budget.with_coverage_of_shapes(0.95).coverage_factor, 3)
+    /// (1.96, 1.797)
+    #[pyo3(signature = (probability=0.95))]
+    fn with_coverage_of_shapes(&self, py: Python<'_>, probability: f64) -> PyResult<Self> {
+        Ok(Self(self.0.clone().with_coverage_of_shapes(probability).or_raise(py)?))
+    }
+
     /// A budget from contributions whose sensitivities are known.
     ///
     /// Parameters

@@ -120,6 +120,17 @@ impl Distribution {
     }
 }
 
+/// A distribution of the core as an object of its class.
+pub(super) fn object(py: Python<'_>, core: Core) -> PyResult<Bound<'_, PyAny>> {
+    let base = PyClassInitializer::from(Distribution(core));
+    Ok(match core {
+        Core::Normal { .. } => Bound::new(py, base.add_subclass(Normal))?.into_any(),
+        Core::Rectangular { .. } => Bound::new(py, base.add_subclass(Rectangular))?.into_any(),
+        Core::Trapezoidal { .. } => Bound::new(py, base.add_subclass(Trapezoidal))?.into_any(),
+        _ => Bound::new(py, base)?.into_any(),
+    })
+}
+
 /// The arguments from which the class makes the distribution again.
 fn arguments<'py>(slf: &Bound<'py, Distribution>) -> PyResult<Bound<'py, PyTuple>> {
     let py = slf.py();

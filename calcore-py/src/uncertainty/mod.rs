@@ -2,12 +2,14 @@
 
 mod budget;
 mod distribution;
+mod evaluation;
+mod many;
 mod model;
 mod monte_carlo;
 mod propagate;
+mod reporting;
+mod shapes;
 
-use crate::errors::exception;
-use calcore::Error;
 use calcore::uncertainty::Coverage;
 use pyo3::prelude::*;
 
@@ -23,14 +25,9 @@ pub(crate) fn register(module: &Bound<'_, PyModule>) -> PyResult<()> {
     distribution::register(module)?;
     budget::register(module)?;
     monte_carlo::register(module)?;
-    propagate::register(module)
-}
-
-/// The core knows first order only.
-fn only_first_order(py: Python<'_>, order: u8) -> PyResult<()> {
-    if order == 1 {
-        return Ok(());
-    }
-    let requirement = "it must be 1".into();
-    Err(exception(py, &Error::InvalidValue { what: "order", value: order.into(), unit: "", requirement }))
+    propagate::register(module)?;
+    evaluation::register(module)?;
+    many::register(module)?;
+    reporting::register(module)?;
+    shapes::register(module)
 }

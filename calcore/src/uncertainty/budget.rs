@@ -1,6 +1,6 @@
 //! The budget: what each source contributes to the uncertainty of a result.
 
-use crate::error::{Result, finite, not_negative};
+use crate::error::{Error, Result, finite, not_negative};
 use crate::uncertainty::correlation::Correlation;
 use crate::uncertainty::coverage::{Coverage, welch_satterthwaite};
 use crate::uncertainty::distribution::{Distribution, Shape, check_degrees_of_freedom};
@@ -101,6 +101,41 @@ pub enum Warning {
         /// How far off it may be.
         error: f64,
     },
+    /// The second-order terms could not be had well: the model is rough, or bends sharply within the uncertainties.
+    UncertainSecondOrder {
+        /// The variance that they add.
+        variance: f64,
+        /// How far off it may be.
+        error: f64,
+    },
+}
+
+/// What the second order adds to a budget.
+#[derive(Debug, Clone, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[non_exhaustive]
+pub struct SecondOrder {
+    /// Variance added to that of the first order, in the square of the unit of the result; may be negative.
+    pub variance: f64,
+    /// By how much the expectation of the result lies off its value at the estimates; the value was not moved.
+    pub expectation_shift: f64,
+    /// Its terms by the two inputs that cause them; correlated inputs are named together.
+    pub terms: Vec<SecondOrderTerm>,
+}
+
+/// One second-order term.
+#[derive(Debug, Clone, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[non_exhaustive]
+pub struct SecondOrderTerm {
+    /// One input.
+    pub first: String,
+    /// The other one, or the same.
+    pub second: String,
+    /// Variance that it adds.
+    pub variance: f64,
 }
 
 impl Warning {
@@ -110,6 +145,7 @@ impl Warning {
         match self {
             Self::CorrelatedDegreesOfFreedom => "correlated_degrees_of_freedom",
             Self::UncertainSensitivity { .. } => "uncertain_sensitivity",
+            Self::UncertainSecondOrder { .. } => "uncertain_second_order",
         }
     }
 }
@@ -123,6 +159,9 @@ impl std::fmt::Display for Warning {
             ),
             Self::UncertainSensitivity { quantity, sensitivity, error } => {
                 write!(f, "the sensitivity to {quantity}, {sensitivity}, may be off by {error}")
+            }
+            Self::UncertainSecondOrder { variance, error } => {
+                write!(f, "the second-order terms, a variance of {variance}, may be off by {error}")
             }
         }
     }
@@ -162,6 +201,9 @@ pub struct Budget {
     pub contributions: Vec<Contribution>,
     /// What to know before using it.
     pub warnings: Vec<Warning>,
+    /// What the second order added; none for a propagation to first order.
+    #[cfg_attr(feature = "serde", serde(default, skip_serializing_if = "Option::is_none"))]
+    pub second_order: Option<SecondOrder>,
 }
 
 impl Budget {
@@ -248,7 +290,35 @@ impl Budget {
             expanded_uncertainty: coverage_factor * standard_uncertainty,
             contributions,
             warnings,
+            second_order: None,
         })
+    }
+
+    /// The budget with the terms of second order; `weight` is the sum of their squares over their degrees of freedom.
+    pub(crate) fn with_second_order(mut self, second: SecondOrder, weight: f64, coverage: Coverage) -> Result<Self> {
+        let before = self.standard_uncertainty * self.standard_uncertainty;
+        let variance = before + second.variance;
+        if variance.is_nan() || variance < 0.0 {
+            return Err(Error::InvalidValue {
+                what: "variance to second order",
+                value: variance,
+                unit: "",
+                requirement: "it must not be negative: the model bends too much for a series; take Monte Carlo".into(),
+            });
+        }
+        for line in &mut self.contributions {
+            line.share = if variance > 0.0 { line.share * (before / variance) } else { 0.0 };
+        }
+        self.standard_uncertainty = finite("standard uncertainty", variance.sqrt())?;
+        // u⁴ = ν Σ u_i⁴/ν_i, with the terms of second order among the contributions.
+        let first = before * before / self.effective_degrees_of_freedom;
+        let all = first + weight;
+        self.effective_degrees_of_freedom = if all > 0.0 { variance * variance / all } else { f64::INFINITY };
+        (self.coverage_probability, self.coverage_factor) =
+            coverage.probability_and_factor(self.effective_degrees_of_freedom)?;
+        self.expanded_uncertainty = self.coverage_factor * self.standard_uncertainty;
+        self.second_order = Some(second);
+        Ok(self)
     }
 }
 

@@ -16,11 +16,13 @@ pub mod monte_carlo;
 pub mod propagate;
 pub mod regions;
 pub mod reporting;
+pub mod second_order;
 pub mod shapes;
 
-pub use budget::{Budget, Contribution, Warning};
+pub use budget::{Budget, Contribution, SecondOrder, SecondOrderTerm, Warning};
 pub use coverage::Coverage;
 pub use distribution::{Distribution, Shape};
 pub use many::{Joint, propagate_many};
 pub use monte_carlo::monte_carlo;
 pub use propagate::{Input, propagate};
+pub use second_order::propagate_second_order;

@@ -7,11 +7,14 @@ use crate::uncertainty::evaluation::{
     Pooled, from_expanded, from_half_width, from_level, mean_of, mean_with_known_scatter,
 };
 use crate::uncertainty::shapes::coverage_factor_of_shapes;
-use crate::uncertainty::{Budget, Contribution, Coverage, Distribution, Input, Shape, propagate};
+use crate::uncertainty::{
+    Budget, Contribution, Coverage, Distribution, Input, Shape, propagate, propagate_second_order,
+};
 
 pub(super) fn add(all: &mut Vec<Check>) -> Result<()> {
     small_examples(all)?;
     end_gauge(all)?;
+    beside_monte_carlo(all)?;
     budgets(all)?;
     shapes(all)
 }
@@ -102,15 +105,11 @@ fn end_gauge(all: &mut Vec<Check>) -> Result<()> {
         Ok(Input::new(name, Distribution::normal_with_degrees_of_freedom(mean, u, nu)?))
     };
     let (alpha, half_alpha) = (of("alpha_s_estimate")?, of("alpha_s_half_width")?);
-    let parts = |names: [&str; 3]| -> Result<f64> {
-        Ok(names.iter().map(|name| of(name)).collect::<Result<Vec<_>>>()?.iter().map(|u| u * u).sum::<f64>().sqrt())
-    };
-    let u_d = parts(["d_parts_0_u", "d_parts_1_u", "d_parts_2_u"])?;
     // The temperature: 0.2 and an amplitude of 0.5, an arcsine, 0.5/√2.
     let u_theta = (of("theta_parts_0_u")? * of("theta_parts_0_u")? + 0.125).sqrt();
     let inputs = [
         normal("l_S", of("l_s_estimate")?, of("l_s_u")?, of("l_s_dof")?)?,
-        normal("d", of("d_estimate")?, u_d, of("d_dof")?)?,
+        normal("d", of("d_estimate")?, of("d_u")?, of("d_dof")?)?,
         Input::new("alpha_S", Distribution::rectangular(alpha - half_alpha, alpha + half_alpha)?),
         normal("theta", of("theta_estimate")?, u_theta, f64::INFINITY)?,
         normal("dalpha", 0.0, of("dalpha_half_width")? / 3f64.sqrt(), of("dalpha_dof")?)?,
@@ -118,6 +117,11 @@ fn end_gauge(all: &mut Vec<Check>) -> Result<()> {
     ];
     let model = |x: &[f64]| Ok(x[0] + x[1] - x[0] * (x[4] * x[3] + x[2] * x[5]));
     let budget = propagate(model, &inputs, None, Coverage::Probability(0.99))?;
+    let bent = propagate_second_order(model, &inputs, None, Coverage::Probability(0.99))?;
+    let term = |first: &str, second: &str| {
+        let terms = bent.second_order.iter().flat_map(|found| &found.terms);
+        terms.filter(|t| t.first == first && t.second == second).map(|t| t.variance.sqrt()).sum::<f64>()
+    };
     for row in table.rows() {
         let quantity = row.text("quantity")?;
         let line = |i: usize| budget.contributions[i].contribution.abs();
@@ -131,6 +135,9 @@ fn end_gauge(all: &mut Vec<Check>) -> Result<()> {
             "contributions_nm_dtheta" => line(5),
             "u_c_squared_nm2" => budget.standard_uncertainty * budget.standard_uncertainty,
             "u_c_nm" => budget.standard_uncertainty,
+            "second_order_terms_nm_0" => term("theta", "dalpha"),
+            "second_order_terms_nm_1" => term("alpha_S", "dtheta"),
+            "u_c_with_second_order_nm" => bent.standard_uncertainty,
             "nu_eff" => budget.effective_degrees_of_freedom,
             "t99_16" => {
                 crate::uncertainty::coverage::coverage_factor_truncated(0.99, budget.effective_degrees_of_freedom)?
@@ -138,6 +145,62 @@ fn end_gauge(all: &mut Vec<Check>) -> Result<()> {
             _ => continue,
         };
         push(all, &table, &row, "end gauge", "", computed)?;
+    }
+    Ok(())
+}
+
+/// JCGM 101:2008, 9.3 and 9.4: what first and second order give there. (Monte Carlo itself is in the tests of the room.)
+fn beside_monte_carlo(all: &mut Vec<Check>) -> Result<()> {
+    let mass = [
+        Input::new("m_RC", Distribution::normal(100_000.0, 0.050)?),
+        Input::new("dm_RC", Distribution::normal(1.234, 0.020)?),
+        Input::new("rho_a", Distribution::rectangular(1.10, 1.30)?),
+        Input::new("rho_W", Distribution::rectangular(7000.0, 9000.0)?),
+        Input::new("rho_R", Distribution::rectangular(7950.0, 8050.0)?),
+    ];
+    let model = |x: &[f64]| Ok((x[0] + x[1]) * (1.0 + (x[2] - 1.2) * (1.0 / x[3] - 1.0 / x[4])) - 100_000.0);
+    let coverage = Coverage::Probability(0.95);
+    let (flat, bent) =
+        (propagate(model, &mass, None, coverage)?, propagate_second_order(model, &mass, None, coverage)?);
+    let table = reference!("jcgm101_9_3");
+    for row in table.rows() {
+        let computed = match row.text("quantity")? {
+            "guf_first_order_estimate" => flat.value,
+            "guf_first_order_u" => flat.standard_uncertainty,
+            "guf_first_order_interval_95_0" => flat.value - flat.expanded_uncertainty,
+            "guf_first_order_interval_95_1" => flat.value + flat.expanded_uncertainty,
+            "guf_higher_order_estimate" => bent.value,
+            "guf_higher_order_u" => bent.standard_uncertainty,
+            "guf_higher_order_interval_95_0" => bent.value - bent.expanded_uncertainty,
+            "guf_higher_order_interval_95_1" => bent.value + bent.expanded_uncertainty,
+            _ => continue,
+        };
+        push(all, &table, &row, "mass calibration", "", computed)?;
+    }
+    let table = reference!("jcgm101_9_4");
+    let points = reference!("jcgm101_9_4_points");
+    for row in table.rows() {
+        let case = row.text("case")?;
+        let of = |quantity: &str| point(&points, case, quantity);
+        let two = [
+            Input::new("x1", Distribution::normal(of("x1")?, of("u")?)?),
+            Input::new("x2", Distribution::normal(of("x2")?, of("u")?)?),
+        ];
+        let loss = |x: &[f64]| Ok(1e6 * (x[0] * x[0] + x[1] * x[1]));
+        let (flat, bent) =
+            (propagate(loss, &two, None, coverage)?, propagate_second_order(loss, &two, None, coverage)?);
+        let computed = match row.text("quantity")? {
+            "guf_first_estimate" => flat.value,
+            "guf_first_u" => flat.standard_uncertainty,
+            "guf_first_interval_0" => flat.value - flat.expanded_uncertainty,
+            "guf_first_interval_1" => flat.value + flat.expanded_uncertainty,
+            "guf_higher_estimate" => bent.value,
+            "guf_higher_u" => bent.standard_uncertainty,
+            "guf_higher_interval_0" => bent.value - bent.expanded_uncertainty,
+            "guf_higher_interval_1" => bent.value + bent.expanded_uncertainty,
+            _ => continue,
+        };
+        push(all, &table, &row, case, "", computed)?;
     }
     Ok(())
 }

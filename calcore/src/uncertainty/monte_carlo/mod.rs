@@ -10,7 +10,7 @@ mod interval;
 mod result;
 mod streaming;
 
-pub use result::{Histogram, MonteCarlo, Validation};
+pub use result::{Ends, Histogram, MonteCarlo, Validation, compare};
 
 use crate::error::{Error, Result};
 use crate::uncertainty::coverage::Coverage;

@@ -3,7 +3,7 @@
 use super::blocks::Moments;
 use super::interval::{intervals, shortest_error};
 use super::{GENERATOR, Settings};
-use crate::error::{Error, Result};
+use crate::error::{Error, Result, finite};
 use crate::uncertainty::budget::Budget;
 
 /// How often values fell into classes of equal width.
@@ -192,36 +192,69 @@ impl MonteCarlo {
     }
 
     fn compare(&self, budget: &Budget, digits: u32, interval: [f64; 2], errors: [f64; 2]) -> Result<Validation> {
-        if !(1..=6).contains(&digits) {
-            return Err(Error::OutOfRange {
-                what: "significant digits",
-                value: f64::from(digits),
-                low: 1.0,
-                high: 6.0,
-                unit: "",
-                position: None,
-            });
-        }
-        if (budget.coverage_probability - self.coverage_probability).abs() > 1e-9 {
-            return Err(Error::InvalidValue {
-                what: "coverage probability of the budget",
-                value: budget.coverage_probability,
-                unit: "",
-                requirement: format!("it must be that of the Monte Carlo run, {}", self.coverage_probability),
-            });
-        }
-        let tolerance = tolerance(budget.standard_uncertainty, digits);
-        let difference_low = (budget.value - budget.expanded_uncertainty - interval[0]).abs();
-        let difference_high = (budget.value + budget.expanded_uncertainty - interval[1]).abs();
+        let first_order = Ends {
+            interval: [budget.value - budget.expanded_uncertainty, budget.value + budget.expanded_uncertainty],
+            coverage_probability: budget.coverage_probability,
+            doubt: 0.0,
+        };
         let doubt = errors[0].max(errors[1]).max(self.resolution);
-        Ok(Validation {
-            valid: difference_low <= tolerance && difference_high <= tolerance,
-            difference_low,
-            difference_high,
-            tolerance,
-            enough_trials: 2.0 * doubt <= tolerance / 5.0,
-        })
+        let own = Ends { interval, coverage_probability: self.coverage_probability, doubt };
+        compare(first_order, own, budget.standard_uncertainty, digits)
     }
+}
+
+/// A coverage interval as [`compare`] takes it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Ends {
+    /// Lower and upper end.
+    pub interval: [f64; 2],
+    /// Its probability.
+    pub coverage_probability: f64,
+    /// How far off an end may be: the larger standard error.
+    pub doubt: f64,
+}
+
+/// Compares the coverage interval of a first-order result with that of a Monte Carlo run; see [`MonteCarlo::validates`].
+///
+/// # Errors
+/// [`Error::OutOfRange`] for digits outside 1 to 6; [`Error::InvalidValue`] when the two have other coverage
+/// probabilities; [`Error::NotFinite`] for ends without a number.
+///
+/// # Source
+/// JCGM 101:2008, 8.1 and 8.2.
+pub fn compare(first_order: Ends, run: Ends, standard_uncertainty: f64, digits: u32) -> Result<Validation> {
+    if !(1..=6).contains(&digits) {
+        return Err(Error::OutOfRange {
+            what: "significant digits",
+            value: f64::from(digits),
+            low: 1.0,
+            high: 6.0,
+            unit: "",
+            position: None,
+        });
+    }
+    for end in first_order.interval.into_iter().chain(run.interval) {
+        finite("end of a coverage interval", end)?;
+    }
+    finite("standard uncertainty", standard_uncertainty)?;
+    let same = (first_order.coverage_probability - run.coverage_probability).abs() <= 1e-9;
+    if !same {
+        return Err(Error::InvalidValue {
+            what: "coverage probability of the budget",
+            value: first_order.coverage_probability,
+            unit: "",
+            requirement: format!("it must be that of the Monte Carlo run, {}", run.coverage_probability),
+        });
+    }
+    let tolerance = tolerance(standard_uncertainty, digits);
+    let [difference_low, difference_high] = [0, 1].map(|i| (first_order.interval[i] - run.interval[i]).abs());
+    Ok(Validation {
+        valid: difference_low <= tolerance && difference_high <= tolerance,
+        difference_low,
+        difference_high,
+        tolerance,
+        enough_trials: 2.0 * first_order.doubt.max(run.doubt) <= tolerance / 5.0,
+    })
 }
 
 #[cfg(test)]
