@@ -1,7 +1,7 @@
 """Coverage factors of sums of independent shapes, by quadrature of the inversion integral.
 
-Run by hand: python tests/oracle/shapes.py. Writes tests/reference/shape_coverage.csv. The library sums a Fourier series on
-an interval; here the integral of Gil-Pelaez is summed over midpoints with Bessel functions of scipy, or, where only
+Run by hand: python tests/oracle/shapes.py. Writes tests/reference/shape_coverage.csv. The library sums a Fourier series
+on an interval; here the integral of Gil-Pelaez is summed over midpoints with Bessel functions of scipy, or, where only
 rectangles are summed, the closed form of the sum (piecewise polynomial) is taken with 40 digits.
 """
 
@@ -72,28 +72,25 @@ def covered(parts: list[tuple[str, mp.mpf]], x: mp.mpf) -> mp.mpf:
     return mp.mpf(2 / np.pi * step * math.fsum(value))
 
 
+def factor(parts: list[tuple[str, mp.mpf]], p: str) -> str:
+    """Coverage factor at a probability, 12 digits."""
+    u = mp.sqrt(mp.fsum(variance(k, a) for k, a in parts))
+    if all(kind in ("rectangular", "triangular") for kind, _ in parts):
+        widths = [b for kind, a in parts for b in ([a] if kind == "rectangular" else [a / 2, a / 2])]
+        found = mp.findroot(
+            lambda x: covered_by_rectangles(widths, x) - mp.mpf(p), (u / 2, 3 * u), solver="anderson", tol=1e-25
+        )
+    else:
+        found = mp.mpf(brentq(lambda x: float(covered(parts, x)) - float(p), float(u) / 2, 4 * float(u), xtol=1e-15))
+    return str(mp.nstr(found / u, 12))
+
+
 def main() -> None:
     """Writes the table."""
     lines = ["case,p,k"]
     for name, texts in CASES.items():
         parts = [(kind, mp.mpf(size)) for kind, size in texts]
-        u = mp.sqrt(mp.fsum(variance(k, a) for k, a in parts))
-        only_rectangles = all(kind in ("rectangular", "triangular") for kind, _ in parts)
-        widths = [b for kind, a in parts for b in ([a] if kind == "rectangular" else [a / 2, a / 2])]
-        for p in ("0.6827", "0.95", "0.99"):
-            wanted = mp.mpf(p)
-            if only_rectangles:
-                found = mp.findroot(
-                    lambda x, w=wanted: covered_by_rectangles(widths, x) - w,
-                    (u / 2, 3 * u),
-                    solver="anderson",
-                    tol=1e-25,
-                )
-            else:
-                found = mp.mpf(
-                    brentq(lambda x, w=p: float(covered(parts, x)) - float(w), float(u) / 2, 4 * float(u), xtol=1e-15)
-                )
-            lines.append(f"{name},{p},{mp.nstr(found / u, 12)}")
+        lines.extend(f"{name},{p},{factor(parts, p)}" for p in ("0.6827", "0.95", "0.99"))
     (HERE / "shape_coverage.csv").write_text("\n".join(lines) + "\n", encoding="ascii", newline="\n")
 
 
