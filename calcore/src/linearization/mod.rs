@@ -10,6 +10,8 @@ mod choice;
 mod conformity;
 #[cfg(feature = "std")]
 mod cycles;
+#[cfg(feature = "std")]
+mod export;
 pub mod firmware;
 mod in_place;
 #[cfg(feature = "std")]
@@ -32,6 +34,8 @@ pub use choice::{Choice, LargestError, Reading};
 pub use conformity::{Basis, Conformity, conformity_to_curve, conformity_to_values, linearity};
 #[cfg(feature = "std")]
 pub use cycles::{CycleFigures, Cycles, Figure, Linearity, Repeatability};
+#[cfg(feature = "std")]
+pub use export::{CSource, Export};
 pub use in_place::table_in_place;
 #[cfg(feature = "std")]
 pub use minimax::{Coefficients, FixedCoefficients, MOST_DEGREE, Minimax, MinimaxGoal, MinimaxOptions, minimax};

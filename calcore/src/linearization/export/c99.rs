@@ -230,11 +230,13 @@ fn fixed_table(name: &str, kind: Kind, codes: &Codes) -> String {
 }
 
 /// Bits by which a distance from the first node is shifted for its segment, where all segments are as wide as a power of
-/// two.
+/// two, the last one perhaps less.
 fn shift(nodes: &[i64]) -> Option<u32> {
-    let step = nodes.get(1)? - nodes.first()?;
+    let (last, full) = nodes.split_last()?;
+    let step = full.get(1)? - full.first()?;
     let power = step > 0 && step & (step - 1) == 0;
-    (power && nodes.windows(2).all(|pair| pair[1] - pair[0] == step)).then(|| step.trailing_zeros())
+    let equal = full.windows(2).all(|pair| pair[1] - pair[0] == step) && last - full.last()? <= step;
+    (power && equal).then(|| step.trailing_zeros())
 }
 
 fn floating_quotient(name: &str, kind: Kind, found: &Minimax) -> String {
