@@ -744,6 +744,16 @@
 #define CALCORE_CONTROL_SYSTEM 4
 
 /**
+ * What a link is: an input card of a control system.
+ */
+#define CALCORE_INPUT_CARD 5
+
+/**
+ * What a link is: a link of the user's own, by its transfer function.
+ */
+#define CALCORE_CUSTOM_LINK 6
+
+/**
  * Unit of readings: ohm.
  */
 #define CALCORE_UNIT_OHM 0
@@ -767,6 +777,26 @@
  * Unit of readings: kelvin.
  */
 #define CALCORE_UNIT_K 4
+
+/**
+ * Unit of readings: millivolt.
+ */
+#define CALCORE_UNIT_MV 5
+
+/**
+ * Unit of readings: volt.
+ */
+#define CALCORE_UNIT_V 6
+
+/**
+ * Unit of readings: percent.
+ */
+#define CALCORE_UNIT_PERCENT 7
+
+/**
+ * Unit of readings: a pure number.
+ */
+#define CALCORE_UNIT_ONE 8
 
 /**
  * Text of a result: version of the core that computed it.
@@ -834,6 +864,105 @@
 #define CALCORE_TEXT_CAUTION 12
 
 /**
+ * What to do with an instrument: leave it.
+ */
+#define CALCORE_ACTION_LEAVE 0
+
+/**
+ * What to do with an instrument: it passes, adjust it before it drifts out.
+ */
+#define CALCORE_ACTION_ADJUST_FOR_PREVENTION 1
+
+/**
+ * What to do with an instrument: adjust it, and look at what it served since it was last good.
+ */
+#define CALCORE_ACTION_ADJUST_AND_ASSESS 2
+
+/**
+ * What to do with an instrument: something that this header does not know.
+ */
+#define CALCORE_ACTION_OTHER 4
+
+/**
+ * What to do with an instrument: not passed for the uncertainty, not for the error: measure better.
+ */
+#define CALCORE_ACTION_REDUCE_UNCERTAINTY 3
+
+/**
+ * Kind of an adjustment: zero; values: shift (K).
+ */
+#define CALCORE_ADJUST_ZERO 0
+
+/**
+ * Kind of an adjustment: span; values: factor.
+ */
+#define CALCORE_ADJUST_SPAN 1
+
+/**
+ * Kind of an adjustment: two-point trim; values: both temperatures (°C), then both shifts (K).
+ */
+#define CALCORE_ADJUST_TWO_POINT_TRIM 2
+
+/**
+ * Kind of an adjustment: trim of the current output; values: shifts at 4 mA and 20 mA (mA).
+ */
+#define CALCORE_ADJUST_OUTPUT_TRIM 3
+
+/**
+ * Kind of an adjustment: new coefficients of the element; values: r0 (ohm), a (1/K), b (1/K^2), c (1/K^4).
+ */
+#define CALCORE_ADJUST_NEW_COEFFICIENTS 4
+
+/**
+ * Kind of an adjustment: one that this header does not know.
+ */
+#define CALCORE_ADJUST_OTHER 5
+
+/**
+ * Text of a proposal: tag of the instrument to adjust.
+ */
+#define CALCORE_PROPOSAL_TAG 0
+
+/**
+ * Text of a proposal: tag of the instrument of remaining error j.
+ */
+#define CALCORE_PROPOSAL_REMAINING_TAG 1
+
+/**
+ * Text of a proposal: caution j.
+ */
+#define CALCORE_PROPOSAL_CAUTION 2
+
+/**
+ * How a set point was approached: not said.
+ */
+#define CALCORE_DIRECTION_UNKNOWN 0
+
+/**
+ * How a set point was approached: from below.
+ */
+#define CALCORE_DIRECTION_UP 1
+
+/**
+ * How a set point was approached: from above.
+ */
+#define CALCORE_DIRECTION_DOWN 2
+
+/**
+ * A calibration from the first reading to the last: what was found, what was adjusted, what was left.
+ *
+ * It grows in the order of the work; calls from several threads wait for each other. Released by calcore_calibration_free.
+ */
+typedef struct calcore_calibration calcore_calibration;
+
+/**
+ * What changed between two runs, one entry for every instrument and set point that both have.
+ *
+ * Immutable once made; any number of threads may use it at once. Released by calcore_changes_free.
+ */
+typedef struct calcore_changes calcore_changes;
+
+/**
  * A sensor curve of any kind: what an element gives at a temperature, and the temperature that gives it. The signal is
  * a resistance in ohm, for a thermocouple an emf in mV, or for a table what its rows are.
  *
@@ -857,6 +986,20 @@ typedef struct calcore_cvd calcore_cvd;
 typedef struct calcore_fit calcore_fit;
 
 /**
+ * Drift of one instrument at one set point over its calibrations.
+ *
+ * Immutable once made; any number of threads may use it at once. Released by calcore_history_free.
+ */
+typedef struct calcore_history calcore_history;
+
+/**
+ * The results that rest on a reference that was found off.
+ *
+ * Immutable once made; any number of threads may use it at once. Released by calcore_impacts_free.
+ */
+typedef struct calcore_impacts calcore_impacts;
+
+/**
  * Takes readings one at a time and judges them.
  *
  * It changes with every reading: calls from several threads wait for each other. Released by calcore_monitor_free.
@@ -864,11 +1007,32 @@ typedef struct calcore_fit calcore_fit;
 typedef struct calcore_monitor calcore_monitor;
 
 /**
+ * The fewest set points that serve all instruments, their order and time.
+ *
+ * Immutable once made; any number of threads may use it at once. Released by calcore_plan_free.
+ */
+typedef struct calcore_plan calcore_plan;
+
+/**
+ * The adjustments that a result proposes, best first as the core orders them.
+ *
+ * Immutable once made; any number of threads may use it at once. Released by calcore_proposals_free.
+ */
+typedef struct calcore_proposals calcore_proposals;
+
+/**
  * The ratio of two variances that tells a steady signal from a moving one, one value at a time.
  *
  * It changes with every value: calls from several threads wait for each other. Released by calcore_r_statistic_free.
  */
 typedef struct calcore_r_statistic calcore_r_statistic;
+
+/**
+ * A record that was read and computed again.
+ *
+ * Immutable once made; any number of threads may use it at once. Released by calcore_record_check_free.
+ */
+typedef struct calcore_record_check calcore_record_check;
 
 /**
  * What came out of a run. Keeps all it needs: the run may be released before it.
@@ -883,6 +1047,13 @@ typedef struct calcore_result calcore_result;
  * Immutable once made; any number of threads may use it at once. Released by calcore_run_free.
  */
 typedef struct calcore_run calcore_run;
+
+/**
+ * A text that the library wrote, in UTF-8.
+ *
+ * Immutable once made; any number of threads may use it at once. Released by calcore_text_free.
+ */
+typedef struct calcore_text calcore_text;
 
 /**
  * A thermocouple by its letter: types B, E, J, K, N, R, S and T of IEC 60584-1:2013 (NIST Monograph 175), type C of ASTM
@@ -2447,7 +2618,7 @@ typedef struct calcore_instrument {
      */
     size_t size;
     /**
-     * What it is: CALCORE_ELEMENT to CALCORE_CONTROL_SYSTEM.
+     * What it is: CALCORE_ELEMENT to CALCORE_CUSTOM_LINK.
      */
     int32_t kind;
     /**
@@ -2557,6 +2728,548 @@ typedef struct calcore_point {
      */
     double probability_of_conformity;
 } calcore_point;
+
+/**
+ * Figures of one instrument over all its points. What its points do not tell is NaN.
+ */
+typedef struct calcore_figures {
+    /**
+     * sizeof(calcore_figures), set by the caller.
+     */
+    size_t size;
+    /**
+     * Largest difference of the mean errors going up and going down at one set point, K.
+     */
+    double hysteresis_k;
+    /**
+     * The same in percent of the span.
+     */
+    double hysteresis_percent_of_span;
+    /**
+     * The set point at which it is largest, °C.
+     */
+    double hysteresis_at_c;
+    /**
+     * Standard deviation of errors at one set point reached from the same side, pooled over set points, K.
+     */
+    double repeatability_k;
+    /**
+     * Its degrees of freedom.
+     */
+    size_t repeatability_degrees_of_freedom;
+    /**
+     * Standard deviation of single readings within a visit, pooled over visits, K.
+     */
+    double scatter_k;
+    /**
+     * Its degrees of freedom.
+     */
+    double scatter_degrees_of_freedom;
+    /**
+     * Most positive error, K.
+     */
+    double largest_error_k;
+    /**
+     * Most negative error, K.
+     */
+    double smallest_error_k;
+    /**
+     * Largest departure of the mean errors from the line through both end points, K.
+     */
+    double terminal_based_linearity_k;
+    /**
+     * The same from the line through the lower end point that makes it smallest, K.
+     */
+    double zero_based_linearity_k;
+    /**
+     * The same from the line that makes it smallest, K.
+     */
+    double independent_linearity_k;
+    /**
+     * Set points with a mean error: see calcore_result_mean_errors.
+     */
+    size_t mean_errors;
+} calcore_figures;
+
+/**
+ * The error of a loop at one set point without the error of one link.
+ */
+typedef struct calcore_corrected_point {
+    /**
+     * Which set point of the run, counted from 0.
+     */
+    size_t set_point;
+    /**
+     * What the loop would indicate, °C.
+     */
+    double indicated_c;
+    /**
+     * Error that would remain, K.
+     */
+    double error_k;
+    /**
+     * Its standard uncertainty, K.
+     */
+    double standard_uncertainty_k;
+    /**
+     * Its expanded uncertainty, K.
+     */
+    double expanded_uncertainty_k;
+    /**
+     * Probability that it lies within the tolerance.
+     */
+    double probability_of_conformity;
+    /**
+     * CALCORE_PASS to CALCORE_NO_FAIL.
+     */
+    int32_t verdict;
+    /**
+     * Zero.
+     */
+    int32_t reserved;
+} calcore_corrected_point;
+
+/**
+ * Three ways to put the shares of a loop together.
+ */
+typedef struct calcore_combinations {
+    /**
+     * sizeof(calcore_combinations), set by the caller.
+     */
+    size_t size;
+    /**
+     * Sum with signs, K: the error of the loop.
+     */
+    double algebraic_k;
+    /**
+     * Sum of the amounts, K.
+     */
+    double worst_case_k;
+    /**
+     * Root of the sum of squares, K.
+     */
+    double root_sum_of_squares_k;
+} calcore_combinations;
+
+/**
+ * Two references compared at a set point.
+ */
+typedef struct calcore_reference_comparison {
+    /**
+     * sizeof(calcore_reference_comparison), set by the caller.
+     */
+    size_t size;
+    /**
+     * Which set point of the run, counted from 0.
+     */
+    size_t set_point;
+    /**
+     * Further reference minus first one, K.
+     */
+    double difference_k;
+    /**
+     * Expanded uncertainty of the difference, K.
+     */
+    double expanded_uncertainty_k;
+    /**
+     * Difference over its expanded uncertainty.
+     */
+    double e_n;
+    /**
+     * 1 if they agree within it, else 0.
+     */
+    int32_t agree;
+    /**
+     * Zero.
+     */
+    int32_t reserved;
+} calcore_reference_comparison;
+
+/**
+ * One proposal.
+ */
+typedef struct calcore_proposal {
+    /**
+     * sizeof(calcore_proposal), set by the caller.
+     */
+    size_t size;
+    /**
+     * One of the CALCORE_ADJUST_ numbers.
+     */
+    int32_t kind;
+    /**
+     * 1 if everything passes afterwards that the adjustment touches, else 0.
+     */
+    int32_t within_tolerance;
+    /**
+     * The numbers of the adjustment, as the kind says; NaN for those that it does not have.
+     */
+    double values[4];
+    /**
+     * Largest part of a tolerance that is used afterwards.
+     */
+    double largest_used;
+    /**
+     * Errors that remain: see calcore_proposals_remaining.
+     */
+    size_t remaining;
+    /**
+     * Cautions.
+     */
+    size_t cautions;
+    /**
+     * 1 if it adjusts the link that causes the error of the loop, else 0.
+     */
+    int32_t adjusts_the_cause;
+    /**
+     * Zero.
+     */
+    int32_t reserved;
+} calcore_proposal;
+
+/**
+ * An error that remains after an adjustment.
+ */
+typedef struct calcore_remaining_error {
+    /**
+     * sizeof(calcore_remaining_error), set by the caller.
+     */
+    size_t size;
+    /**
+     * Which set point of the run, counted from 0.
+     */
+    size_t set_point;
+    /**
+     * The error, K.
+     */
+    double error_k;
+    /**
+     * Its expanded uncertainty, K.
+     */
+    double expanded_uncertainty_k;
+    /**
+     * CALCORE_PASS to CALCORE_NO_FAIL.
+     */
+    int32_t verdict;
+    /**
+     * Zero.
+     */
+    int32_t reserved;
+} calcore_remaining_error;
+
+/**
+ * A plan in short.
+ */
+typedef struct calcore_plan_numbers {
+    /**
+     * sizeof(calcore_plan_numbers), set by the caller.
+     */
+    size_t size;
+    /**
+     * Heat sources that are used.
+     */
+    size_t sources;
+    /**
+     * Set points, over all sources.
+     */
+    size_t set_points;
+    /**
+     * Time of the whole, s, the sources one after the other.
+     */
+    double time_s;
+    /**
+     * Time of calibrating the instruments one by one, s.
+     */
+    double time_one_by_one_s;
+    /**
+     * 1 if no plan with fewer set points exists, else 0.
+     */
+    int32_t optimal;
+    /**
+     * Zero.
+     */
+    int32_t reserved;
+} calcore_plan_numbers;
+
+/**
+ * What one heat source does.
+ */
+typedef struct calcore_source_plan {
+    /**
+     * sizeof(calcore_source_plan), set by the caller.
+     */
+    size_t size;
+    /**
+     * Instruments in it.
+     */
+    size_t instruments;
+    /**
+     * Set points.
+     */
+    size_t set_points;
+    /**
+     * Visits, in their order: more than set points where they go up and down.
+     */
+    size_t visits;
+    /**
+     * Its time, s.
+     */
+    double time_s;
+} calcore_source_plan;
+
+/**
+ * What was done to a link between the two runs. All texts are UTF-8, ended by a zero byte, none may be null.
+ */
+typedef struct calcore_adjustment_event {
+    /**
+     * sizeof(calcore_adjustment_event), set by the caller.
+     */
+    size_t size;
+    /**
+     * Tag of the link.
+     */
+    const char *tag;
+    /**
+     * What was changed, such as "sensor trim" or "R0".
+     */
+    const char *parameter;
+    /**
+     * Value before.
+     */
+    const char *old_value;
+    /**
+     * Value after.
+     */
+    const char *new_value;
+    /**
+     * Why.
+     */
+    const char *reason;
+    /**
+     * Who.
+     */
+    const char *by;
+    /**
+     * When, as the user writes it.
+     */
+    const char *when;
+} calcore_adjustment_event;
+
+/**
+ * What came out of the check of a record.
+ */
+typedef struct calcore_record_outcome {
+    /**
+     * sizeof(calcore_record_outcome), set by the caller.
+     */
+    size_t size;
+    /**
+     * Numbers that come out differently today: see calcore_record_check_difference.
+     */
+    size_t differences;
+    /**
+     * 1 if the content has the hash that it states, else 0: somebody changed it.
+     */
+    int32_t unchanged;
+    /**
+     * Zero.
+     */
+    int32_t reserved;
+    /**
+     * The hash as computed now, 64 hexadecimal digits and a zero byte.
+     */
+    char content_hash[72];
+    /**
+     * Version of the core that wrote the record.
+     */
+    char core_version[32];
+} calcore_record_outcome;
+
+/**
+ * One change.
+ */
+typedef struct calcore_change {
+    /**
+     * sizeof(calcore_change), set by the caller.
+     */
+    size_t size;
+    /**
+     * What the heat source was set to, °C.
+     */
+    double nominal_c;
+    /**
+     * Error in the first run, K.
+     */
+    double before_k;
+    /**
+     * Error in the second run, K.
+     */
+    double after_k;
+    /**
+     * Second minus first, K.
+     */
+    double change_k;
+    /**
+     * Standard uncertainty of the change, K; what the same reference contributes to both cancels.
+     */
+    double standard_uncertainty_k;
+    /**
+     * Expanded uncertainty (k = 2) of the change, K.
+     */
+    double expanded_uncertainty_k;
+    /**
+     * Change over its expanded uncertainty. ISO 13528:2022, 9.7.
+     */
+    double e_n;
+    /**
+     * 1 if the change exceeds its expanded uncertainty, else 0.
+     */
+    int32_t significant;
+    /**
+     * One of the CALCORE_DIRECTION_ numbers.
+     */
+    int32_t direction;
+} calcore_change;
+
+/**
+ * A drift in numbers.
+ */
+typedef struct calcore_history_drift {
+    /**
+     * sizeof(calcore_history_drift), set by the caller.
+     */
+    size_t size;
+    /**
+     * Drift, K a year.
+     */
+    double slope_k_per_a;
+    /**
+     * Its standard uncertainty, K a year.
+     */
+    double u_slope_k_per_a;
+    /**
+     * Error at the first calibration by the line, K.
+     */
+    double first_k;
+    /**
+     * Standard deviation about the line, K.
+     */
+    double residual_standard_deviation_k;
+    /**
+     * Probability of a slope at least as large without drift.
+     */
+    double p_value;
+    /**
+     * Degrees of freedom.
+     */
+    size_t degrees_of_freedom;
+    /**
+     * Calibrations.
+     */
+    size_t points;
+} calcore_history_drift;
+
+/**
+ * A rule that makes intervals longer or shorter by what was found (ILAC-G24:2022 / OIML D 10:2022, method 1).
+ */
+typedef struct calcore_staircase_rule {
+    /**
+     * sizeof(calcore_staircase_rule), set by the caller.
+     */
+    size_t size;
+    /**
+     * Longer up to this part of the tolerance.
+     */
+    double extend_below;
+    /**
+     * Factor of a longer interval, at least 1.
+     */
+    double extend_by;
+    /**
+     * Factor of a shorter interval, above 0 and at most 1.
+     */
+    double shorten_by;
+    /**
+     * Shortest interval.
+     */
+    double shortest;
+    /**
+     * Longest interval.
+     */
+    double longest;
+} calcore_staircase_rule;
+
+/**
+ * An interval by the share that was found in tolerance.
+ */
+typedef struct calcore_reliability_interval {
+    /**
+     * sizeof(calcore_reliability_interval), set by the caller.
+     */
+    size_t size;
+    /**
+     * The interval, in the unit of the one that was observed; infinite where every one was in tolerance.
+     */
+    double interval;
+    /**
+     * Share in tolerance.
+     */
+    double observed;
+    /**
+     * Interval by the lower end of the share's interval.
+     */
+    double shortest;
+    /**
+     * Interval by its upper end; infinite where nothing speaks against 1.
+     */
+    double longest;
+} calcore_reliability_interval;
+
+/**
+ * One result that rests on it.
+ */
+typedef struct calcore_impact {
+    /**
+     * sizeof(calcore_impact), set by the caller.
+     */
+    size_t size;
+    /**
+     * Which result, counted from 0.
+     */
+    size_t run;
+    /**
+     * Which set point of its run, counted from 0.
+     */
+    size_t set_point;
+    /**
+     * Error as it was reported, K.
+     */
+    double reported_k;
+    /**
+     * Error if the reference drifted evenly, K.
+     */
+    double likely_k;
+    /**
+     * Error if the reference was off from the beginning, K.
+     */
+    double worst_k;
+    /**
+     * Verdict as it was reported: CALCORE_PASS to CALCORE_NO_FAIL.
+     */
+    int32_t reported;
+    /**
+     * Verdict if the reference drifted evenly.
+     */
+    int32_t likely;
+    /**
+     * Verdict if it was off from the beginning.
+     */
+    int32_t worst;
+    /**
+     * 1 if one of these is another than was reported, else 0.
+     */
+    int32_t changes_verdict;
+} calcore_impact;
 
 #ifdef __cplusplus
 extern "C" {
@@ -3756,6 +4469,18 @@ calcore_status calcore_reference_junction_effect(const struct calcore_curve *cur
                                                  struct calcore_error *err);
 
 /**
+ * Emf that a couple gives between its measuring junction at `t_c` and its reference junction at `reference_c`, both °C, in mV.
+ * `curve`: emf of the couple against 0 °C, mV. IEC 60584-1:2013, clause 3.
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_OUT_OF_RANGE.
+ */
+calcore_status calcore_measured_emf(const struct calcore_curve *curve,
+                                    double t_c,
+                                    double reference_c,
+                                    double *mv,
+                                    struct calcore_error *err);
+
+/**
  * Temperature of the measuring junction by the emf in mV and the temperature of the reference junction in °C.
  * `curve`: emf of the couple against 0 °C, mV. Set `reading->size` first.
  *
@@ -3845,6 +4570,17 @@ calcore_status calcore_two_wire_reading(double element_ohm,
                                         double first_lead_ohm,
                                         double second_lead_ohm,
                                         double *ohm,
+                                        struct calcore_error *err);
+
+/**
+ * The element behind what an instrument with two wires reads, ohm: the reading less both leads.
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE.
+ */
+calcore_status calcore_two_wire_element(double read_ohm,
+                                        double first_lead_ohm,
+                                        double second_lead_ohm,
+                                        double *element_ohm,
                                         struct calcore_error *err);
 
 /**
@@ -5351,6 +6087,22 @@ calcore_status calcore_result_covariance(const struct calcore_result *result,
                                          struct calcore_error *err);
 
 /**
+ * Copies a text into the caller's buffer of `capacity` bytes, ended by a zero byte.
+ *
+ * Buffer, `*needed` and status: as calcore_run_to_json.
+ */
+calcore_status calcore_text_copy(const struct calcore_text *text,
+                                 char *buffer,
+                                 size_t capacity,
+                                 size_t *needed,
+                                 struct calcore_error *err);
+
+/**
+ * Releases a text. Null is fine; a handle of another type is left alone.
+ */
+void calcore_text_free(struct calcore_text *text);
+
+/**
  * Reads the description of a run and checks it for contradictions. `text`: JSON in UTF-8 of `length` bytes; a zero byte
  * at its end is not needed and not counted.
  *
@@ -5405,6 +6157,743 @@ calcore_status calcore_result_text(const struct calcore_result *result,
                                    size_t capacity,
                                    size_t *needed,
                                    struct calcore_error *err);
+
+/**
+ * Hysteresis, repeatability, scatter and linearity of the instrument with a tag. Set `figures->size` first.
+ *
+ * Status: CALCORE_E_UNKNOWN_NAME.
+ */
+calcore_status calcore_result_figures(const struct calcore_result *result,
+                                      const char *tag,
+                                      struct calcore_figures *figures,
+                                      struct calcore_error *err);
+
+/**
+ * Mean error (K) of the instrument with a tag at every set point (°C) over all visits, ascending. `n`: room in each array that
+ * is not null, which must be `mean_errors` of calcore_figures.
+ *
+ * Status: CALCORE_E_UNKNOWN_NAME, CALCORE_E_LENGTH_MISMATCH.
+ */
+calcore_status calcore_result_mean_errors(const struct calcore_result *result,
+                                          const char *tag,
+                                          double *nominal_c,
+                                          double *error_k,
+                                          size_t n,
+                                          struct calcore_error *err);
+
+/**
+ * What to do with every instrument, in the order of the result: one of the CALCORE_ACTION_ numbers, and the largest part of its
+ * tolerance that it uses. `adjust_from`: part of the tolerance from which on an instrument that passes is adjusted, such as
+ * 0.7. `n`: room in each array that is not null, which must be `instruments` of calcore_result_count.
+ *
+ * Status: CALCORE_E_LENGTH_MISMATCH, CALCORE_E_INVALID_VALUE, CALCORE_E_NOT_FINITE.
+ */
+calcore_status calcore_result_actions(const struct calcore_result *result,
+                                      double adjust_from,
+                                      int32_t *actions,
+                                      double *used,
+                                      size_t n,
+                                      struct calcore_error *err);
+
+/**
+ * What the pattern of the errors of the loop that ends at a tag points to, as JSON: a list of hypotheses, each with its link,
+ * pattern, possible causes and the part of the variation that it explains. They are hints, not verdicts.
+ *
+ * `*text` receives a handle that the caller releases by calcore_text_free. Status: CALCORE_E_UNKNOWN_NAME.
+ */
+calcore_status calcore_result_hypotheses(const struct calcore_result *result,
+                                         const char *tag,
+                                         struct calcore_text **text,
+                                         struct calcore_error *err);
+
+/**
+ * What the loop that ends at `tag` would indicate without the error of `link`, at every set point at which both were read.
+ *
+ * `*count` receives how many points there are; `points`: room for `n`, or null with 0 to ask for the count alone.
+ * Status: CALCORE_E_UNKNOWN_NAME, CALCORE_E_LENGTH_MISMATCH.
+ */
+calcore_status calcore_result_after_correcting(const struct calcore_result *result,
+                                               const char *tag,
+                                               const char *link,
+                                               struct calcore_corrected_point *points,
+                                               size_t n,
+                                               size_t *count,
+                                               struct calcore_error *err);
+
+/**
+ * The shares at set point j of attribution i put together in three ways. Set `combinations->size` first.
+ *
+ * Status: CALCORE_E_INDEX.
+ */
+calcore_status calcore_result_combinations(const struct calcore_result *result,
+                                           size_t i,
+                                           size_t j,
+                                           struct calcore_combinations *combinations,
+                                           struct calcore_error *err);
+
+/**
+ * The compensated sum of the shares of the loop that ends at a tag, at a set point of the run counted from 0, K: the error of
+ * the loop to the last bit.
+ *
+ * Status: CALCORE_E_UNKNOWN_NAME; CALCORE_E_INDEX where the loop was not read at that set point.
+ */
+calcore_status calcore_result_sum_of_shares(const struct calcore_result *result,
+                                            const char *tag,
+                                            size_t set_point,
+                                            double *sum_k,
+                                            struct calcore_error *err);
+
+/**
+ * How many comparisons of references a result holds.
+ */
+calcore_status calcore_result_reference_comparisons(const struct calcore_result *result,
+                                                    size_t *count,
+                                                    struct calcore_error *err);
+
+/**
+ * Comparison i of a further reference with the first one. Set `comparison->size` first. `buffer`: receives the tag of the
+ * further reference, as calcore_run_to_json does; null and 0 where it is not wanted.
+ *
+ * Status: CALCORE_E_INDEX, CALCORE_E_BUFFER_TOO_SMALL.
+ */
+calcore_status calcore_result_reference_comparison(const struct calcore_result *result,
+                                                   size_t i,
+                                                   struct calcore_reference_comparison *comparison,
+                                                   char *buffer,
+                                                   size_t capacity,
+                                                   size_t *needed,
+                                                   struct calcore_error *err);
+
+/**
+ * How the reference had settled at set point i by slope and scatter, values in kelvin. Set `state->size` first.
+ *
+ * Status: CALCORE_E_INDEX, also where the run does not ask for it.
+ */
+calcore_status calcore_result_settled(const struct calcore_result *result,
+                                      size_t i,
+                                      struct calcore_settled_state *state,
+                                      struct calcore_error *err);
+
+/**
+ * Single adjustments that would bring the loops of a result into tolerance, each evaluated again.
+ *
+ * `*proposals` receives a handle that the caller releases by calcore_proposals_free. Status: as calcore_run_evaluate.
+ */
+calcore_status calcore_result_adjustments(const struct calcore_result *result,
+                                          struct calcore_proposals **proposals,
+                                          struct calcore_error *err);
+
+/**
+ * Releases proposals. Null is fine; a handle of another type is left alone.
+ */
+void calcore_proposals_free(struct calcore_proposals *proposals);
+
+/**
+ * How many proposals there are.
+ */
+calcore_status calcore_proposals_count(const struct calcore_proposals *proposals,
+                                       size_t *count,
+                                       struct calcore_error *err);
+
+/**
+ * Proposal i. Set `proposal->size` first. Status: CALCORE_E_INDEX.
+ */
+calcore_status calcore_proposals_get(const struct calcore_proposals *proposals,
+                                     size_t i,
+                                     struct calcore_proposal *proposal,
+                                     struct calcore_error *err);
+
+/**
+ * Error j that proposal i leaves. Set `remaining->size` first. Status: CALCORE_E_INDEX.
+ */
+calcore_status calcore_proposals_remaining(const struct calcore_proposals *proposals,
+                                           size_t i,
+                                           size_t j,
+                                           struct calcore_remaining_error *remaining,
+                                           struct calcore_error *err);
+
+/**
+ * A text of proposal i. `what`: one of the CALCORE_PROPOSAL_ numbers.
+ *
+ * Buffer, `*needed` and status: as calcore_run_to_json; CALCORE_E_INDEX, CALCORE_E_OPTION.
+ */
+calcore_status calcore_proposals_text(const struct calcore_proposals *proposals,
+                                      int32_t what,
+                                      size_t i,
+                                      size_t j,
+                                      char *buffer,
+                                      size_t capacity,
+                                      size_t *needed,
+                                      struct calcore_error *err);
+
+/**
+ * All proposals as JSON. `*text` receives a handle that the caller releases by calcore_text_free.
+ */
+calcore_status calcore_proposals_to_json(const struct calcore_proposals *proposals,
+                                         struct calcore_text **text,
+                                         struct calcore_error *err);
+
+/**
+ * Plans by a request: instruments with their ranges and required points, heat sources, order. `text`: JSON in UTF-8 of `length`
+ * bytes, as calcore/schema/loop_calibration_plan_request.json says.
+ *
+ * `*plan` receives a handle that the caller releases by calcore_plan_free.
+ * Status: CALCORE_E_UTF8; CALCORE_E_DOCUMENT at the first fault; CALCORE_E_INVALID_RUN with everything that cannot be served.
+ */
+calcore_status calcore_plan_from_json(const char *text,
+                                      size_t length,
+                                      struct calcore_plan **plan_out,
+                                      struct calcore_error *err);
+
+/**
+ * Releases a plan. Null is fine; a handle of another type is left alone.
+ */
+void calcore_plan_free(struct calcore_plan *plan);
+
+/**
+ * A plan in short. Set `numbers->size` first.
+ */
+calcore_status calcore_plan_describe(const struct calcore_plan *plan,
+                                     struct calcore_plan_numbers *numbers,
+                                     struct calcore_error *err);
+
+/**
+ * What heat source i does. Set `source->size` first. `buffer`: receives its tag, as calcore_run_to_json does.
+ *
+ * Status: CALCORE_E_INDEX, CALCORE_E_BUFFER_TOO_SMALL.
+ */
+calcore_status calcore_plan_source(const struct calcore_plan *plan,
+                                   size_t i,
+                                   struct calcore_source_plan *source,
+                                   char *buffer,
+                                   size_t capacity,
+                                   size_t *needed,
+                                   struct calcore_error *err);
+
+/**
+ * The set points of heat source i, °C, ascending. `n`: room, which must be `set_points` of calcore_source_plan.
+ *
+ * Status: CALCORE_E_INDEX, CALCORE_E_LENGTH_MISMATCH.
+ */
+calcore_status calcore_plan_set_points(const struct calcore_plan *plan,
+                                       size_t i,
+                                       double *t_c,
+                                       size_t n,
+                                       struct calcore_error *err);
+
+/**
+ * The visits of heat source i, °C, in their order. `n`: room, which must be `visits` of calcore_source_plan.
+ *
+ * Status: CALCORE_E_INDEX, CALCORE_E_LENGTH_MISMATCH.
+ */
+calcore_status calcore_plan_visits(const struct calcore_plan *plan,
+                                   size_t i,
+                                   double *t_c,
+                                   size_t n,
+                                   struct calcore_error *err);
+
+/**
+ * A whole plan as JSON, with what each set point serves and the proof that fewer do not.
+ *
+ * `*text` receives a handle that the caller releases by calcore_text_free.
+ */
+calcore_status calcore_plan_to_json(const struct calcore_plan *plan,
+                                    struct calcore_text **text,
+                                    struct calcore_error *err);
+
+/**
+ * The degree + 1 temperatures between `low_c` and `high_c` (°C) at which a polynomial of a degree from 1 to 12 is best fitted.
+ * `n`: room in `t_c`, which must be degree + 1. F. Pukelsheim, Optimal Design of Experiments (1993).
+ *
+ * Status: CALCORE_E_LENGTH_MISMATCH, CALCORE_E_INVALID_VALUE, CALCORE_E_NOT_FINITE.
+ */
+calcore_status calcore_plan_fit_points(size_t degree,
+                                       double low_c,
+                                       double high_c,
+                                       double *t_c,
+                                       size_t n,
+                                       struct calcore_error *err);
+
+/**
+ * Evaluates `n` runs on `threads` threads (0: as many as the machine runs at once); the results do not depend on it.
+ *
+ * `results`: room for n handles, which the caller releases by calcore_result_free; null where a run could not be evaluated.
+ * `statuses`: null, or room for n: CALCORE_OK or why not; calcore_run_evaluate on that run gives the text.
+ * Status: CALCORE_E_HANDLE, CALCORE_E_NULL for a handle that is none; faults of a run are in `statuses`.
+ */
+calcore_status calcore_run_evaluate_all(const struct calcore_run *const *runs,
+                                        size_t n,
+                                        size_t threads,
+                                        struct calcore_result **results,
+                                        calcore_status *statuses,
+                                        struct calcore_error *err);
+
+/**
+ * A run like `run` with its set points read from separated text: `csv` of `length` bytes, the first line names the columns,
+ * fields may be in double quotes, `separator` is one ASCII character such as ',' or ';'. `mapping`: JSON of `mapping_length`
+ * bytes that says which column is what, as calcore/schema/loop_calibration_mapping.json says. Empty cells are left out and
+ * reported, never filled.
+ *
+ * `*filled` receives a handle that the caller releases by calcore_run_free; `*left_out`, unless null, the report as JSON, which
+ * the caller releases by calcore_text_free.
+ * Status: CALCORE_E_UTF8, CALCORE_E_DOCUMENT, CALCORE_E_OPTION; CALCORE_E_INVALID_RUN with all problems of the table, or all
+ * contradictions of the run.
+ */
+calcore_status calcore_run_with_csv(const struct calcore_run *run,
+                                    const char *csv,
+                                    size_t length,
+                                    int32_t separator,
+                                    const char *mapping,
+                                    size_t mapping_length,
+                                    struct calcore_run **filled,
+                                    struct calcore_text **left_out,
+                                    struct calcore_error *err);
+
+/**
+ * A run like `run` with its set points read from arrays: `columns` names and arrays of `rows` numbers each; NaN is a missing
+ * value, left out and reported.
+ *
+ * Mapping, ownership and status: as calcore_run_with_csv.
+ */
+calcore_status calcore_run_with_arrays(const struct calcore_run *run,
+                                       const char *const *names,
+                                       const double *const *arrays,
+                                       size_t columns,
+                                       size_t rows,
+                                       const char *mapping,
+                                       size_t mapping_length,
+                                       struct calcore_run **filled,
+                                       struct calcore_text **left_out,
+                                       struct calcore_error *err);
+
+/**
+ * Begins a calibration with what was found. The run is copied and stays the caller's.
+ *
+ * `*calibration` receives a handle that the caller releases by calcore_calibration_free.
+ * Status: CALCORE_E_INVALID_RUN for a contradiction or a run whose phase is not as_found.
+ */
+calcore_status calcore_calibration_new(const struct calcore_run *as_found,
+                                       struct calcore_calibration **calibration,
+                                       struct calcore_error *err);
+
+/**
+ * Reads a calibration from JSON in UTF-8 of `length` bytes, as calcore/schema/loop_calibration_calibration_file.json says.
+ *
+ * `*calibration` receives a handle that the caller releases by calcore_calibration_free.
+ * Status: CALCORE_E_UTF8, CALCORE_E_DOCUMENT, CALCORE_E_INVALID_RUN.
+ */
+calcore_status calcore_calibration_from_json(const char *text,
+                                             size_t length,
+                                             struct calcore_calibration **calibration,
+                                             struct calcore_error *err);
+
+/**
+ * Releases a calibration. Null is fine; a handle of another type is left alone.
+ */
+void calcore_calibration_free(struct calcore_calibration *calibration);
+
+/**
+ * Replaces what was found by a longer record of it, as long as nothing was adjusted: set points may be added, none changed or
+ * left out.
+ *
+ * Status: CALCORE_E_INVALID_RUN after the first adjustment, or where a reading already there is missing or another.
+ */
+calcore_status calcore_calibration_extend_as_found(struct calcore_calibration *calibration,
+                                                   const struct calcore_run *longer,
+                                                   struct calcore_error *err);
+
+/**
+ * Notes an adjustment; what was found is closed from now on. Its texts are copied.
+ *
+ * Status: CALCORE_E_INVALID_RUN for a tag that the run does not know, or after the as-left run; CALCORE_E_UTF8.
+ */
+calcore_status calcore_calibration_adjust(struct calcore_calibration *calibration,
+                                          const struct calcore_adjustment_event *event,
+                                          struct calcore_error *err);
+
+/**
+ * Ends a calibration with what was left.
+ *
+ * Status: CALCORE_E_INVALID_RUN for a contradiction, a run whose phase is not as_left, a second one, readings copied from the
+ * as-found run, or without an adjustment.
+ */
+calcore_status calcore_calibration_finish(struct calcore_calibration *calibration,
+                                          const struct calcore_run *as_left,
+                                          struct calcore_error *err);
+
+/**
+ * What was found, as a run of its own that the caller releases by calcore_run_free.
+ */
+calcore_status calcore_calibration_as_found(const struct calcore_calibration *calibration,
+                                            struct calcore_run **run,
+                                            struct calcore_error *err);
+
+/**
+ * What was left, as a run of its own that the caller releases by calcore_run_free.
+ *
+ * Status: CALCORE_E_INDEX where nothing was read after an adjustment.
+ */
+calcore_status calcore_calibration_as_left(const struct calcore_calibration *calibration,
+                                           struct calcore_run **run,
+                                           struct calcore_error *err);
+
+/**
+ * A calibration as JSON. `*text` receives a handle that the caller releases by calcore_text_free.
+ */
+calcore_status calcore_calibration_to_json(const struct calcore_calibration *calibration,
+                                           struct calcore_text **text,
+                                           struct calcore_error *err);
+
+/**
+ * The record of a calibration: inputs, options, results, version, in canonical form with a hash of the content, complete enough
+ * to compute every number again bit for bit.
+ *
+ * `details`: null with 0, or JSON of `length` bytes as calcore/schema/loop_calibration_certificate_details.json says.
+ * `*text` receives a handle that the caller releases by calcore_text_free.
+ * Status: CALCORE_E_UTF8, CALCORE_E_DOCUMENT; as calcore_run_evaluate.
+ */
+calcore_status calcore_record(const struct calcore_calibration *calibration,
+                              const char *details_json,
+                              size_t length,
+                              struct calcore_text **text,
+                              struct calcore_error *err);
+
+/**
+ * Reads a record of `length` bytes, compares the hash of its content and computes every number again.
+ *
+ * `*check` receives a handle that the caller releases by calcore_record_check_free. A changed or differing number is no error
+ * but is said. Status: CALCORE_E_UTF8, CALCORE_E_DOCUMENT, CALCORE_E_INVALID_RUN.
+ */
+calcore_status calcore_record_check_from_json(const char *text,
+                                              size_t length,
+                                              struct calcore_record_check **check,
+                                              struct calcore_error *err);
+
+/**
+ * Releases a check. Null is fine; a handle of another type is left alone.
+ */
+void calcore_record_check_free(struct calcore_record_check *check);
+
+/**
+ * What came out of a check. Set `outcome->size` first.
+ */
+calcore_status calcore_record_check_describe(const struct calcore_record_check *check,
+                                             struct calcore_record_outcome *outcome,
+                                             struct calcore_error *err);
+
+/**
+ * Difference i of a check: the path of the number and both values.
+ *
+ * Buffer, `*needed` and status: as calcore_run_to_json; CALCORE_E_INDEX.
+ */
+calcore_status calcore_record_check_difference(const struct calcore_record_check *check,
+                                               size_t i,
+                                               char *buffer,
+                                               size_t capacity,
+                                               size_t *needed,
+                                               struct calcore_error *err);
+
+/**
+ * The calibration of a record, which the caller releases by calcore_calibration_free.
+ */
+calcore_status calcore_record_check_calibration(const struct calcore_record_check *check,
+                                                struct calcore_calibration **calibration,
+                                                struct calcore_error *err);
+
+/**
+ * A whole check as JSON. `*text` receives a handle that the caller releases by calcore_text_free.
+ */
+calcore_status calcore_record_check_to_json(const struct calcore_record_check *check,
+                                            struct calcore_text **text,
+                                            struct calcore_error *err);
+
+/**
+ * SHA-256 of a text of `length` bytes, 64 hexadecimal digits. FIPS PUB 180-4.
+ *
+ * Buffer, `*needed` and status: as calcore_run_to_json; CALCORE_E_UTF8.
+ */
+calcore_status calcore_content_hash(const char *text,
+                                    size_t length,
+                                    char *buffer,
+                                    size_t capacity,
+                                    size_t *needed,
+                                    struct calcore_error *err);
+
+/**
+ * The data of a certificate by ISO/IEC 17025:2017, 7.8, as JSON, with what is still missing.
+ *
+ * Details, ownership and status: as calcore_record.
+ */
+calcore_status calcore_result_certificate(const struct calcore_result *result,
+                                          const char *details_json,
+                                          size_t length,
+                                          struct calcore_text **text,
+                                          struct calcore_error *err);
+
+/**
+ * The points of a result as comma-separated text with a line of names.
+ *
+ * `*text` receives a handle that the caller releases by calcore_text_free.
+ */
+calcore_status calcore_result_points_csv(const struct calcore_result *result,
+                                         struct calcore_text **text,
+                                         struct calcore_error *err);
+
+/**
+ * The word of the open list of conformities that a verdict (CALCORE_PASS to CALCORE_NO_FAIL) stands for.
+ *
+ * Buffer, `*needed` and status: as calcore_run_to_json; CALCORE_E_OPTION.
+ */
+calcore_status calcore_conformity_word(int32_t verdict,
+                                       char *buffer,
+                                       size_t capacity,
+                                       size_t *needed,
+                                       struct calcore_error *err);
+
+/**
+ * Compares two results of the same instruments, such as as found and as left, or this year and last year. Visits from the same
+ * side are compared with each other.
+ *
+ * `*changes` receives a handle that the caller releases by calcore_changes_free.
+ */
+calcore_status calcore_result_compare(const struct calcore_result *first,
+                                      const struct calcore_result *second,
+                                      struct calcore_changes **changes,
+                                      struct calcore_error *err);
+
+/**
+ * Releases changes. Null is fine; a handle of another type is left alone.
+ */
+void calcore_changes_free(struct calcore_changes *changes);
+
+/**
+ * How many changes there are.
+ */
+calcore_status calcore_changes_count(const struct calcore_changes *changes,
+                                     size_t *count,
+                                     struct calcore_error *err);
+
+/**
+ * Change i. Set `change->size` first. `buffer`: receives the tag of its instrument, as calcore_run_to_json does.
+ *
+ * Status: CALCORE_E_INDEX, CALCORE_E_BUFFER_TOO_SMALL.
+ */
+calcore_status calcore_changes_get(const struct calcore_changes *changes,
+                                   size_t i,
+                                   struct calcore_change *change,
+                                   char *buffer,
+                                   size_t capacity,
+                                   size_t *needed,
+                                   struct calcore_error *err);
+
+/**
+ * All changes as JSON. `*text` receives a handle that the caller releases by calcore_text_free.
+ */
+calcore_status calcore_changes_to_json(const struct calcore_changes *changes,
+                                       struct calcore_text **text,
+                                       struct calcore_error *err);
+
+/**
+ * Normalized error of two results with their expanded uncertainties and the expanded uncertainty of what they have in common (0
+ * for nothing): (x1 - x2) / sqrt(U1^2 + U2^2 - 2 Uc^2). ISO 13528:2022, 9.7.
+ *
+ * Status: CALCORE_E_NOT_FINITE; CALCORE_E_INVALID_VALUE for a negative uncertainty or none at all.
+ */
+calcore_status calcore_normalized_error(double x1,
+                                        double expanded_1,
+                                        double x2,
+                                        double expanded_2,
+                                        double common_expanded,
+                                        double *e_n,
+                                        struct calcore_error *err);
+
+/**
+ * Drift over `n` calibrations, at least three: times in years, rising; as-found errors and their standard uncertainties, K.
+ * `as_left_k`: null, or the errors after an adjustment, NaN where nothing was adjusted: the steps are taken out.
+ *
+ * `*history` receives a handle that the caller releases by calcore_history_free.
+ * Status: CALCORE_E_TOO_FEW_POINTS, CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE.
+ */
+calcore_status calcore_history_new(const double *time_a,
+                                   const double *as_found_k,
+                                   const double *standard_uncertainty_k,
+                                   const double *as_left_k,
+                                   size_t n,
+                                   struct calcore_history **history_out,
+                                   struct calcore_error *err);
+
+/**
+ * Releases a history. Null is fine; a handle of another type is left alone.
+ */
+void calcore_history_free(struct calcore_history *history);
+
+/**
+ * The drift. Set `drift->size` first.
+ */
+calcore_status calcore_history_describe(const struct calcore_history *history,
+                                        struct calcore_history_drift *drift,
+                                        struct calcore_error *err);
+
+/**
+ * The errors as if nothing had been adjusted, K. `n`: room, which must be `points` of calcore_history_drift.
+ *
+ * Status: CALCORE_E_LENGTH_MISMATCH.
+ */
+calcore_status calcore_history_joined(const struct calcore_history *history,
+                                      double *joined_k,
+                                      size_t n,
+                                      struct calcore_error *err);
+
+/**
+ * Error to be expected at a time (years), with the adjustments that were made, K, and its standard uncertainty, K.
+ *
+ * Status: CALCORE_E_NOT_FINITE.
+ */
+calcore_status calcore_history_predict(const struct calcore_history *history,
+                                       double time_a,
+                                       double *error_k,
+                                       double *u_k,
+                                       struct calcore_error *err);
+
+/**
+ * When the error would leave +-limit_k at a two-sided probability, years on the same scale; NaN if not within `longest_a` years
+ * after the last calibration. ILAC-G24:2022 / OIML D 10:2022.
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE, CALCORE_E_OUT_OF_RANGE.
+ */
+calcore_status calcore_history_due(const struct calcore_history *history,
+                                   double limit_k,
+                                   double probability,
+                                   double longest_a,
+                                   double *due_a,
+                                   struct calcore_error *err);
+
+/**
+ * A drift as JSON. `*text` receives a handle that the caller releases by calcore_text_free.
+ */
+calcore_status calcore_history_to_json(const struct calcore_history *history,
+                                       struct calcore_text **text,
+                                       struct calcore_error *err);
+
+/**
+ * The history of every instrument and set point over `n` calibrations, at least two, as JSON: points, changes between
+ * calibrations with their E_n, drift from three calibrations on. Times in years, rising; `as_left`: null, or one result for each
+ * calibration, null where nothing was adjusted.
+ *
+ * `*text` receives a handle that the caller releases by calcore_text_free.
+ * Status: CALCORE_E_INVALID_VALUE for times that do not rise, CALCORE_E_TOO_FEW_POINTS.
+ */
+calcore_status calcore_result_histories(const double *time_a,
+                                        const struct calcore_result *const *as_found,
+                                        const struct calcore_result *const *as_left,
+                                        size_t n,
+                                        struct calcore_text **text,
+                                        struct calcore_error *err);
+
+/**
+ * The next interval by a staircase: `interval` in any unit, `used` the part of the tolerance that the error used, above 1 out of
+ * tolerance. Set `rule->size` first.
+ *
+ * Status: CALCORE_E_INVALID_VALUE, CALCORE_E_NOT_FINITE.
+ */
+calcore_status calcore_staircase(double interval,
+                                 double used,
+                                 const struct calcore_staircase_rule *rule,
+                                 double *next,
+                                 struct calcore_error *err);
+
+/**
+ * Years left by the hours that an instrument has been in use since its calibration: interval and use in h, habit in h a year.
+ * ILAC-G24:2022 / OIML D 10:2022, method 3.
+ *
+ * Status: CALCORE_E_INVALID_VALUE, CALCORE_E_NOT_FINITE.
+ */
+calcore_status calcore_in_use(double interval_h,
+                              double used_h,
+                              double hours_per_a,
+                              double *left_a,
+                              struct calcore_error *err);
+
+/**
+ * First of `n` checks in service (K, with standard uncertainties, K) whose error may exceed a limit (K) at a coverage factor; -1
+ * for none. ILAC-G24:2022 / OIML D 10:2022, method 4.
+ *
+ * Status: CALCORE_E_INVALID_VALUE, CALCORE_E_NOT_FINITE.
+ */
+calcore_status calcore_in_service(const double *check_k,
+                                  const double *u_k,
+                                  size_t n,
+                                  double limit_k,
+                                  double coverage_factor,
+                                  int64_t *first,
+                                  struct calcore_error *err);
+
+/**
+ * The interval at which a target share of the instruments is still in tolerance, from the share observed at an interval, for an
+ * exponential loss of reliability; bounds by Wilson's interval of the share. ILAC-G24:2022 / OIML D 10:2022, method 5. Set
+ * `found->size` first.
+ *
+ * Status: CALCORE_E_OUT_OF_RANGE, CALCORE_E_INVALID_VALUE, CALCORE_E_NOT_FINITE, CALCORE_E_TOO_FEW_POINTS.
+ */
+calcore_status calcore_reliability_interval_from_counts(double interval,
+                                                        size_t in_tolerance,
+                                                        size_t calibrations,
+                                                        double target,
+                                                        double probability,
+                                                        struct calcore_reliability_interval *found,
+                                                        struct calcore_error *err);
+
+/**
+ * Which of `n` results rest on the reference `tag`, found to be off by `error_k` (K, indicated minus true, beyond what its
+ * certificate said) at `m` temperatures (°C, rising), and how much they change. `times`: when each result was obtained;
+ * `last_good`, `found`: when the reference was last known to be right, and when it was found; all on one scale.
+ *
+ * `*impacts` receives a handle that the caller releases by calcore_impacts_free.
+ * Status: as calcore_run_evaluate; CALCORE_E_LENGTH_MISMATCH, CALCORE_E_INVALID_VALUE, CALCORE_E_INVALID_RUN.
+ */
+calcore_status calcore_result_impact(const struct calcore_result *const *results,
+                                     const double *times,
+                                     size_t n,
+                                     const char *tag,
+                                     const double *t_c,
+                                     const double *error_k,
+                                     size_t m,
+                                     double last_good,
+                                     double found,
+                                     struct calcore_impacts **impacts,
+                                     struct calcore_error *err);
+
+/**
+ * Releases impacts. Null is fine; a handle of another type is left alone.
+ */
+void calcore_impacts_free(struct calcore_impacts *impacts);
+
+/**
+ * How many impacts there are.
+ */
+calcore_status calcore_impacts_count(const struct calcore_impacts *impacts,
+                                     size_t *count,
+                                     struct calcore_error *err);
+
+/**
+ * Impact i. Set `one->size` first. `buffer`: receives the tag of its instrument, as calcore_run_to_json does.
+ *
+ * Status: CALCORE_E_INDEX, CALCORE_E_BUFFER_TOO_SMALL.
+ */
+calcore_status calcore_impacts_get(const struct calcore_impacts *impacts,
+                                   size_t i,
+                                   struct calcore_impact *one,
+                                   char *buffer,
+                                   size_t capacity,
+                                   size_t *needed,
+                                   struct calcore_error *err);
+
+/**
+ * All impacts as JSON. `*text` receives a handle that the caller releases by calcore_text_free.
+ */
+calcore_status calcore_impacts_to_json(const struct calcore_impacts *impacts,
+                                       struct calcore_text **text,
+                                       struct calcore_error *err);
 
 #ifdef __cplusplus
 }  // extern "C"

@@ -153,7 +153,7 @@ fn any_number_of_threads_gives_the_same_bits() {
     for threads in [0, 2, 3, 16] {
         assert_eq!(evaluate_all(&runs, threads), one);
     }
-    assert!(evaluate_all(&[], 4).is_empty());
+    assert!(evaluate_all::<Run>(&[], 4).is_empty());
 }
 
 /// The sample written as a long table and read again is the same run, to the bit, and so is its result.

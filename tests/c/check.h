@@ -77,6 +77,8 @@ void test_settling(void);
 void test_settled(void);
 /* `run`: a description; `result`: what the core made of it, one line of JSON. */
 void test_loop_calibration(const char *reference, const char *run, const char *result);
+void test_loop_job(const char *run);
+void test_loop_results(const char *run);
 void test_hostile(const char *run);
 void test_parity(const char *path);
 

@@ -31,6 +31,8 @@ int main(int argc, char **argv)
     test_settling();
     test_settled();
     test_loop_calibration(argv[1], argv[2], argv[3]);
+    test_loop_job(argv[2]);
+    test_loop_results(argv[2]);
     test_hostile(argv[2]);
     for (i = 4; i < argc; i++) {
         test_parity(argv[i]);

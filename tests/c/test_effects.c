@@ -81,6 +81,10 @@ static void leads_and_leakage(const char *reference, const calcore_curve *pt100)
     CLOSE("without insulation", 1e5, x, 100.0, 5e-14);
     x = 7.0;
     STATUS(CALCORE_E_INVALID_VALUE, calcore_copper_lead_resistance(1.0, 0.0, 20.0, &x, &err));
+    GOOD(calcore_two_wire_element(100.5, 0.25, 0.25, &x, &err));
+    CHECK(x == 100.0);
+    x = 7.0;
+    STATUS(CALCORE_E_INVALID_VALUE, calcore_two_wire_element(100.5, -0.25, 0.25, &x, &err));
     STATUS(CALCORE_E_NOT_FINITE, calcore_two_wire_reading(check_nan(), 0.0, 0.0, &x, &err));
     STATUS(CALCORE_E_INVALID_VALUE, calcore_three_wire_reading(-1.0, 0.0, 0.0, &x, &err));
     STATUS(CALCORE_E_INVALID_VALUE, calcore_resistance_with_insulation(100.0, 0.0, &x, &err));
@@ -104,6 +108,15 @@ static void junctions(void)
     CLOSE("measuring junction", 3.096, r.t_c, 100.0, 1e-12);
     CLOSE("total emf", 3.096, r.total_mv, 4.096, 1e-15);
     CHECK(r.per_mv > 23.0 && r.per_mv < 26.0 && r.per_reference_k > 0.9 && r.per_reference_k < 1.1);
+    /* The other way: 4.096 mV at 100 °C less 1 mV at the reference junction, and nothing between junctions of one temperature. */
+    GOOD(calcore_measured_emf(couple, 100.0, 25.0, &u, &err));
+    CLOSE("measured emf", 100.0, u, 3.096, 1e-15);
+    GOOD(calcore_measured_emf(couple, 60.0, 60.0, &u, &err));
+    CHECK(u == 0.0);
+    u = 7.0;
+    STATUS(CALCORE_E_OUT_OF_RANGE, calcore_measured_emf(couple, 5000.0, 25.0, &u, &err));
+    STATUS(CALCORE_E_NULL, calcore_measured_emf(NULL, 100.0, 25.0, &u, &err));
+    CHECK(u == 7.0);
     /* A junction warmer than believed reads low, by about as much. */
     GOOD(calcore_reference_junction_effect(couple, 90.0, 20.0, 1.0, &e, &err));
     CLOSE("reference junction", 1.0, e.error_k, -1.0, 0.05);

@@ -473,6 +473,134 @@ static void records(void)
                                below(2) ? 1.0 : any(), &s, &err)));
 }
 
+/* Settling, batches, choice of set points, deviations, numbers of curves, intervals. */
+static void later(void)
+{
+    enum { N = 8 };
+    calcore_error err = check_error();
+    double x[N];
+    double y[N];
+    double coefficients[3 * 4];
+    double out = 0.0;
+    double out2 = 0.0;
+    size_t counts[3];
+    size_t failed = 0;
+    size_t i;
+    calcore_settled_criterion limits;
+    calcore_settled_state state;
+    calcore_wait wait;
+    calcore_trend trend;
+    calcore_reference_at_moment at;
+    calcore_monitor *monitor = NULL;
+    calcore_r_statistic *statistic = NULL;
+    calcore_batch_results results;
+    calcore_set_point_choice set_points;
+    calcore_cvd *pt100 = NULL;
+    calcore_curve *reference = NULL;
+    calcore_curve *corrected = NULL;
+    calcore_fit *fit = NULL;
+    calcore_history *history = NULL;
+    calcore_staircase_rule rule;
+    memset(&limits, 0, sizeof limits);
+    memset(&state, 0, sizeof state);
+    memset(&wait, 0, sizeof wait);
+    memset(&trend, 0, sizeof trend);
+    memset(&at, 0, sizeof at);
+    memset(&results, 0, sizeof results);
+    memset(&set_points, 0, sizeof set_points);
+    memset(&rule, 0, sizeof rule);
+    limits.size = sizeof limits;
+    state.size = sizeof state;
+    wait.size = sizeof wait;
+    trend.size = sizeof trend;
+    at.size = sizeof at;
+    results.size = sizeof results;
+    set_points.size = sizeof set_points;
+    rule.size = sizeof rule;
+    for (i = 0; i < N; i++) {
+        x[i] = below(6) ? 40.0 * (double)i - 40.0 : any();
+        y[i] = below(6) ? 100.0 + 0.39 * x[i] : any();
+    }
+    limits.window_s = below(2) ? 100.0 : any();
+    limits.max_slope_per_min = below(2) ? 1.0 : any();
+    limits.max_scatter = below(2) ? 1.0 : any();
+    limits.dwell_s = below(2) ? 0.0 : any();
+    limits.confidence = below(2) ? 0.95 : any();
+    limits.spike_limit = below(2) ? 5.0 : any();
+    limits.resolution = below(2) ? 0.0 : any();
+    CHECK(known(calcore_settled(x, y, below(N + 1), &limits, &state, &err)));
+    CHECK(known(calcore_monitor_new(&limits, &monitor, &err)));
+    CHECK(known(calcore_r_statistic_new(below(2) ? 0.2 : any(), below(2) ? 0.1 : any(), 0.1, &statistic, &err)));
+    for (i = 0; i < N; i++) {
+        CHECK(known(calcore_monitor_push(monitor, x[i], y[i], &state, &err)));
+        CHECK(known(calcore_r_statistic_push(statistic, y[i], &out, &err)));
+    }
+    CHECK(known(calcore_monitor_wait(monitor, &wait, &err)));
+    calcore_monitor_free(monitor);
+    calcore_r_statistic_free(statistic);
+    CHECK(known(calcore_drift(x, y, below(N + 1), below(2) ? 5.0 : any(), below(2) ? 0.0 : any(), &trend, &err)));
+    CHECK(known(calcore_reference_at(x, y, below(N + 1), any(), below(2) ? 10.0 : any(), &at, &err)));
+    PROBE(calcore_lag(any(), any(), &out, &err));
+    PROBE(calcore_lag_correction(any(), any(), any(), any(), &out, &out2, &err));
+    PROBE(calcore_lag_1_autocorrelation(y, below(N + 1), &out, &err));
+    PROBE(calcore_effective_count(below(4) ? below(100) : (size_t)next(), any(), &out, &err));
+    for (i = 0; i < 3; i++) {
+        counts[i] = below(8) ? below(5) : (size_t)next();
+    }
+    results.coefficients = coefficients;
+    CHECK(known(calcore_fit_callendar_van_dusen_batch(x, N, y, N, counts, 3, NULL, below(3), &results, &failed, &err)));
+    results.coefficients = NULL;
+    CHECK(known(calcore_fit_callendar_van_dusen_batch(x, below(N + 1), y, N, NULL, below(5), NULL, below(3), &results, &failed,
+                                                      &err)));
+    CHECK(known(calcore_cvd_iec60751(100.0, &pt100, &err)));
+    if (below(16) == 0) {
+        CHECK(known(calcore_fit_set_points(pt100, below(2) ? -50.0 : any(), below(2) ? 200.0 : any(), below(N), any(), any(),
+                                           any_choice(), y, &set_points, &err)));
+        CHECK(known(calcore_fit_assess_set_points(pt100, below(2) ? -50.0 : any(), below(2) ? 200.0 : any(), x, below(N + 1),
+                                                  below(2) ? 0.01 : any(), below(2) ? 0.0 : any(), any_choice(), &set_points,
+                                                  NULL, &err)));
+    }
+    CHECK(known(calcore_fit_compare_models(x, y, below(N + 1), NULL, y, 2, NULL, NULL, NULL, &err)));
+    CHECK(known(calcore_curve_from_cvd(pt100, &reference, &err)));
+    CHECK(known(calcore_fit_deviation(reference, x, y, below(N + 1), below(12), any_choice(), NULL, &fit, &err)));
+    if (fit != NULL) {
+        PROBE(calcore_fit_temperature_uncertainty(fit, any(), &out, &err));
+        CHECK(known(calcore_fit_curve(fit, &corrected, &err)));
+        calcore_fit_free(fit);
+    }
+    calcore_curve_free(corrected);
+    corrected = NULL;
+    CHECK(known(calcore_corrected_curve_new(reference, x, below(N + 1), any(), any(), &corrected, &err)));
+    if (corrected != NULL) {
+        PROBE(calcore_curve_temperature(corrected, any(), &out, &err));
+    }
+    calcore_curve_free(corrected);
+    calcore_curve_free(reference);
+    calcore_cvd_free(pt100);
+    PROBE(calcore_temperature_t68_from_t48(any(), &out, &err));
+    PROBE(calcore_temperature_t48_from_t68(any(), &out, &err));
+    PROBE(calcore_two_wire_element(any(), any(), any(), &out, &err));
+    PROBE(calcore_zero_power_uncertainty(any(), any(), any(), any(), any(), any(), any(), any(), &out, &err));
+    for (i = 0; i < N; i++) {
+        x[i] = below(6) ? (double)i : any();
+        y[i] = below(6) ? 0.05 : any();
+    }
+    CHECK(known(calcore_history_new(x, y, y, below(2) ? NULL : y, below(N + 1), &history, &err)));
+    if (history != NULL) {
+        PROBE(calcore_history_predict(history, any(), &out, &out2, &err));
+        PROBE(calcore_history_due(history, any(), below(2) ? 0.95 : any(), any(), &out, &err));
+    }
+    calcore_history_free(history);
+    rule.extend_below = any();
+    rule.extend_by = any();
+    rule.shorten_by = any();
+    rule.shortest = any();
+    rule.longest = any();
+    PROBE(calcore_staircase(any(), any(), &rule, &out, &err));
+    PROBE(calcore_in_use(any(), any(), any(), &out, &err));
+    PROBE(calcore_normalized_error(any(), any(), any(), any(), any(), &out, &err));
+}
+
 /* A description with a few bytes changed, left out, doubled, or numbers put in their place. */
 static void mutilated_run(const char *text, size_t size)
 {
@@ -521,7 +649,24 @@ static void mutilated_run(const char *text, size_t size)
         size_t needed = 0;
         CHECK(known(calcore_run_evaluate(run, &result, &err)));
         if (result != NULL) {
+            calcore_proposals *proposals = NULL;
+            calcore_changes *changes = NULL;
+            calcore_calibration *file = NULL;
+            calcore_text *record = NULL;
+            calcore_text *paper = NULL;
             CHECK(known(calcore_result_to_json(result, NULL, 0, &needed, &err)));
+            CHECK(known(calcore_result_adjustments(result, &proposals, &err)));
+            CHECK(known(calcore_result_compare(result, result, &changes, &err)));
+            CHECK(known(calcore_result_certificate(result, NULL, 0, &paper, &err)));
+            CHECK(known(calcore_calibration_new(run, &file, &err)));
+            if (file != NULL && below(4) == 0) {
+                CHECK(known(calcore_record(file, NULL, 0, &record, &err)));
+            }
+            calcore_proposals_free(proposals);
+            calcore_changes_free(changes);
+            calcore_calibration_free(file);
+            calcore_text_free(record);
+            calcore_text_free(paper);
         }
     }
     calcore_result_free(result);
@@ -542,6 +687,7 @@ void test_hostile(const char *run)
         budgets();
         fits();
         records();
+        later();
         mutilated_run(text, size);
     }
     free(text);

@@ -44,6 +44,22 @@ pub unsafe extern "C" fn calcore_reference_junction_effect(
     unsafe { effect_on(err, curve, effect, |curve| reference_junction_effect(curve, t_c, reference_c, excess_k)) }
 }
 
+/// Emf that a couple gives between its measuring junction at `t_c` and its reference junction at `reference_c`, both °C, in mV.
+/// `curve`: emf of the couple against 0 °C, mV. IEC 60584-1:2013, clause 3.
+///
+/// Status: CALCORE_E_NOT_FINITE, CALCORE_E_OUT_OF_RANGE.
+#[unsafe(no_mangle)]
+pub unsafe extern "C" fn calcore_measured_emf(
+    curve: *const calcore_curve,
+    t_c: f64,
+    reference_c: f64,
+    mv: *mut f64,
+    err: *mut calcore_error,
+) -> calcore_status {
+    // SAFETY: the contract of the header.
+    unsafe { give(err, ("mv", mv), || Ok(measured_emf(held(curve)?.sensor(), t_c, reference_c)?)) }
+}
+
 /// Temperature of the measuring junction by the emf in mV and the temperature of the reference junction in °C.
 /// `curve`: emf of the couple against 0 °C, mV. Set `reading->size` first.
 ///

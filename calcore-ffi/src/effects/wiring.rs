@@ -120,6 +120,23 @@ pub unsafe extern "C" fn calcore_two_wire_reading(
     unsafe { give(err, ("ohm", ohm), || Ok(two_wire_reading(element_ohm, first_lead_ohm, second_lead_ohm)?)) }
 }
 
+/// The element behind what an instrument with two wires reads, ohm: the reading less both leads.
+///
+/// Status: CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE.
+#[unsafe(no_mangle)]
+pub unsafe extern "C" fn calcore_two_wire_element(
+    read_ohm: f64,
+    first_lead_ohm: f64,
+    second_lead_ohm: f64,
+    element_ohm: *mut f64,
+    err: *mut calcore_error,
+) -> calcore_status {
+    // SAFETY: the contract of the header.
+    unsafe {
+        give(err, ("element_ohm", element_ohm), || Ok(two_wire_element(read_ohm, first_lead_ohm, second_lead_ohm)?))
+    }
+}
+
 /// What an instrument with three wires reads: the element and the difference of the two leads, ohm.
 ///
 /// Status: CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE.

@@ -8,7 +8,7 @@ use crate::message::{Failure, calcore_error};
 use crate::status::*;
 use calcore::loop_calibration::{Attribution, LinkShare, RunResult, SetPointAttribution};
 
-fn split_of(result: &RunResult, attribution: usize, point: usize) -> Result<&SetPointAttribution, Failure> {
+pub(super) fn split_of(result: &RunResult, attribution: usize, point: usize) -> Result<&SetPointAttribution, Failure> {
     element("point", &element("attribution", &result.attribution, attribution)?.set_points, point)
 }
 

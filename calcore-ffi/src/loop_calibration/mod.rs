@@ -4,5 +4,27 @@ pub mod attribution;
 pub mod element;
 pub mod records;
 pub mod result;
+pub mod text_handle;
+
 pub mod run;
 pub mod text;
+
+pub mod figures;
+
+pub mod proposals;
+
+pub mod plan;
+
+pub mod many;
+
+pub mod import;
+
+pub mod calibration;
+
+pub mod record;
+
+pub mod compare;
+
+pub mod history;
+
+pub mod trace;

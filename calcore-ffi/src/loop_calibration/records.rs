@@ -17,6 +17,11 @@ pub const CALCORE_INDICATOR: i32 = 3;
 /// What a link is: the value an operator sees.
 pub const CALCORE_CONTROL_SYSTEM: i32 = 4;
 
+/// What a link is: an input card of a control system.
+pub const CALCORE_INPUT_CARD: i32 = 5;
+/// What a link is: a link of the user's own, by its transfer function.
+pub const CALCORE_CUSTOM_LINK: i32 = 6;
+
 /// Unit of readings: ohm.
 pub const CALCORE_UNIT_OHM: i32 = 0;
 /// Unit of readings: milliampere.
@@ -27,6 +32,14 @@ pub const CALCORE_UNIT_DEGC: i32 = 2;
 pub const CALCORE_UNIT_DEGF: i32 = 3;
 /// Unit of readings: kelvin.
 pub const CALCORE_UNIT_K: i32 = 4;
+/// Unit of readings: millivolt.
+pub const CALCORE_UNIT_MV: i32 = 5;
+/// Unit of readings: volt.
+pub const CALCORE_UNIT_V: i32 = 6;
+/// Unit of readings: percent.
+pub const CALCORE_UNIT_PERCENT: i32 = 7;
+/// Unit of readings: a pure number.
+pub const CALCORE_UNIT_ONE: i32 = 8;
 
 /// How much a result holds.
 #[repr(C)]
@@ -76,7 +89,7 @@ pub struct calcore_set_point {
 pub struct calcore_instrument {
     /// sizeof(calcore_instrument), set by the caller.
     pub size: usize,
-    /// What it is: CALCORE_ELEMENT to CALCORE_CONTROL_SYSTEM.
+    /// What it is: CALCORE_ELEMENT to CALCORE_CUSTOM_LINK.
     pub kind: i32,
     /// Unit of its readings: one of the CALCORE_UNIT_ numbers.
     pub unit: i32,
@@ -236,8 +249,8 @@ pub(super) fn kind_number(kind: LinkKind) -> i32 {
         LinkKind::OutputStage => CALCORE_OUTPUT_STAGE,
         LinkKind::Indicator => CALCORE_INDICATOR,
         LinkKind::ControlSystem => CALCORE_CONTROL_SYSTEM,
-        // A kind that this header has no number for.
-        LinkKind::InputCard | LinkKind::Custom => -1,
+        LinkKind::InputCard => CALCORE_INPUT_CARD,
+        LinkKind::Custom => CALCORE_CUSTOM_LINK,
     }
 }
 
@@ -248,7 +261,9 @@ pub(super) fn unit_number(unit: Unit) -> i32 {
         Unit::Celsius => CALCORE_UNIT_DEGC,
         Unit::Fahrenheit => CALCORE_UNIT_DEGF,
         Unit::Kelvin => CALCORE_UNIT_K,
-        // A unit that this header has no number for.
-        Unit::Millivolt | Unit::Volt | Unit::Percent | Unit::One => -1,
+        Unit::Millivolt => CALCORE_UNIT_MV,
+        Unit::Volt => CALCORE_UNIT_V,
+        Unit::Percent => CALCORE_UNIT_PERCENT,
+        Unit::One => CALCORE_UNIT_ONE,
     }
 }

@@ -1,10 +1,10 @@
 //! Section "loop calibration": a run from its JSON description.
 
 use super::result::calcore_result;
-use crate::array::input;
+use super::text_handle::read_text;
 use crate::guard::{guard, make};
 use crate::handle::{Handle, held, release};
-use crate::message::{Failure, calcore_error, write_text};
+use crate::message::{calcore_error, write_text};
 use crate::status::*;
 use calcore::loop_calibration::Run;
 use std::ffi::c_char;
@@ -39,10 +39,7 @@ pub unsafe extern "C" fn calcore_run_from_json(
     // SAFETY: the contract of the header.
     unsafe {
         make(err, ("run", run), || {
-            let bytes = input("text", text.cast::<u8>(), length)?;
-            let text = std::str::from_utf8(bytes).map_err(|e| {
-                Failure::border(CALCORE_E_UTF8, format!("text is not UTF-8 at byte {}", e.valid_up_to()))
-            })?;
+            let text = read_text("text", text, length)?;
             Ok(Run::from_json(text)?)
         })
     }

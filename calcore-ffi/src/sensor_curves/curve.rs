@@ -8,6 +8,8 @@ use crate::status::*;
 use calcore::curves::*;
 use calcore::fit::CorrectedCurve;
 use calcore::interval::Interval;
+use calcore::num::enclosure::Enclosure;
+use calcore::num::jet::Jet;
 
 /// A sensor curve of any kind: what an element gives at a temperature, and the temperature that gives it. The signal is
 /// a resistance in ohm, for a thermocouple an emf in mV, or for a table what its rows are.
@@ -69,6 +71,14 @@ impl SensorCurve for Curve {
 
     fn raw_temperature(&self, signal: f64) -> f64 {
         self.sensor().raw_temperature(signal)
+    }
+
+    fn raw_jet(&self, t_c: Enclosure) -> Jet {
+        self.sensor().raw_jet(t_c)
+    }
+
+    fn joint_from(&self, t_c: f64) -> Option<Joint> {
+        self.sensor().joint_from(t_c)
     }
 }
 

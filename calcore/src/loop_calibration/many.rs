@@ -3,10 +3,11 @@
 use super::result::RunResult;
 use super::run::Run;
 use crate::error::Result;
+use std::borrow::Borrow;
 use std::sync::atomic::{AtomicUsize, Ordering};
 
 /// Evaluates runs on several threads; the results stand in the order of the runs and do not depend on the number of
-/// threads. `threads` 0 takes as many as the machine has.
+/// threads. The runs, or references to them; `threads` 0 takes as many as the machine has.
 ///
 /// # Example
 /// ```
@@ -18,11 +19,11 @@ use std::sync::atomic::{AtomicUsize, Ordering};
 /// # Ok::<(), calcore::Error>(())
 /// ```
 #[must_use]
-pub fn evaluate_all(runs: &[Run], threads: usize) -> Vec<Result<RunResult>> {
+pub fn evaluate_all<R: Borrow<Run> + Sync>(runs: &[R], threads: usize) -> Vec<Result<RunResult>> {
     let machine = || std::thread::available_parallelism().map_or(1, usize::from);
     let threads = if threads == 0 { machine() } else { threads }.min(runs.len().max(1));
     if threads == 1 {
-        return runs.iter().map(Run::evaluate).collect();
+        return runs.iter().map(|run| run.borrow().evaluate()).collect();
     }
     let next = AtomicUsize::new(0);
     // Each worker takes the next run that nobody has taken and remembers its number.
@@ -31,7 +32,7 @@ pub fn evaluate_all(runs: &[Run], threads: usize) -> Vec<Result<RunResult>> {
         loop {
             let i = next.fetch_add(1, Ordering::Relaxed);
             let Some(run) = runs.get(i) else { return done };
-            done.push((i, run.evaluate()));
+            done.push((i, run.borrow().evaluate()));
         }
     };
     let mut done: Vec<(usize, Result<RunResult>)> = std::thread::scope(|scope| {
