@@ -235,7 +235,7 @@ pub unsafe extern "C" fn calcore_conformity_word(
     needed: *mut usize,
     err: *mut calcore_error,
 ) -> calcore_status {
-    use crate::decision::*;
+    use crate::decision::verdict::*;
     // SAFETY: the contract of the header.
     unsafe {
         guard(err, || {
