@@ -6,7 +6,7 @@ use numpy::npyffi::{NPY_ARRAY_ALIGNED, NPY_ARRAY_C_CONTIGUOUS, NPY_ARRAY_FORCECA
 use numpy::{
     Element, PyArray1, PyArrayDescrMethods, PyArrayDyn, PyArrayMethods, PyUntypedArray, PyUntypedArrayMethods,
 };
-use pyo3::exceptions::PyTypeError;
+use pyo3::exceptions::{PyTypeError, PyValueError};
 use pyo3::prelude::*;
 use pyo3::sync::PyOnceLock;
 use pyo3::types::{PyBool, PyComplex, PyFloat, PyInt, PyString, PyType};
@@ -29,19 +29,23 @@ pub(crate) enum Numbers<'py> {
 pub(crate) fn apply<'py>(
     name: &str,
     argument: &Bound<'py, PyAny>,
+    out: Option<&Bound<'py, PyAny>>,
     one: impl FnOnce(f64) -> calcore::Result<f64>,
     many: impl FnOnce(&[f64], &mut [f64]) -> calcore::Result<()> + Send,
 ) -> PyResult<Bound<'py, PyAny>> {
     let py = argument.py();
     match Numbers::read(name, argument)? {
-        Numbers::One(value) => Ok(PyFloat::new(py, one(value).or_raise(py)?).into_any()),
+        Numbers::One(value) if out.is_none() => Ok(PyFloat::new(py, one(value).or_raise(py)?).into_any()),
+        Numbers::One(_) => Err(PyTypeError::new_err(OUT_IS_FOR_ARRAYS)),
         Numbers::Many(input) => {
-            let output = empty_like(&input);
+            let output = output(&input, out)?;
+            let input = apart(input, &output)?;
             // SAFETY: `read` gave an array that is aligned, in native byte order and contiguous. Nothing here writes
             // to it; that no other thread does while it is read is what NumPy asks of its users too.
             let x = unsafe { slice(&input) };
-            // SAFETY: just made, contiguous, and known to nobody else yet. Its elements are not initialised; the core
-            // writes every one of them before anybody reads them, and every bit pattern is a valid f64.
+            // SAFETY: contiguous and apart from the input. It was just made and is known to nobody else yet (its elements
+            // are not initialised; the core writes every one of them before anybody reads them, and every bit pattern is
+            // a valid f64), or it is the caller's, whose other threads must leave it alone as with NumPy's own `out`.
             let y = unsafe { slice_mut(&output) };
             unlocked(py, x.len(), || many(x, y)).or_raise(py)?;
             Ok(output.into_any())
@@ -96,12 +100,14 @@ pub(crate) enum Beside<'a> {
 pub(crate) fn apply_beside<'py>(
     names: [&str; 2],
     arguments: [&Bound<'py, PyAny>; 2],
+    out: Option<&Bound<'py, PyAny>>,
     one: impl FnOnce(f64, f64) -> calcore::Result<f64>,
     many: impl FnOnce(&[f64], Beside<'_>, &mut [f64]) -> calcore::Result<()> + Send,
 ) -> PyResult<Bound<'py, PyAny>> {
     let py = arguments[0].py();
     let (first, second) = (Numbers::read(names[0], arguments[0])?, Numbers::read(names[1], arguments[1])?);
     let (first, second) = match (first, second) {
+        (Numbers::One(_), Numbers::One(_)) if out.is_some() => return Err(PyTypeError::new_err(OUT_IS_FOR_ARRAYS)),
         (Numbers::One(a), Numbers::One(b)) => return Ok(PyFloat::new(py, one(a, b).or_raise(py)?).into_any()),
         (Numbers::Many(a), Numbers::One(b)) => (a, Numbers::One(b)),
         (Numbers::One(a), Numbers::Many(b)) => {
@@ -116,7 +122,12 @@ pub(crate) fn apply_beside<'py>(
             (a, Numbers::Many(b))
         }
     };
-    let output = empty_like(&first);
+    let output = output(&first, out)?;
+    let first = apart(first, &output)?;
+    let second = match second {
+        Numbers::Many(array) => Numbers::Many(apart(array, &output)?),
+        one => one,
+    };
     // SAFETY: as in `apply`.
     let (x, y) = unsafe { (slice(&first), slice_mut(&output)) };
     let beside = match &second {
@@ -387,6 +398,33 @@ pub(crate) fn as_plain<'py>(array: &Bound<'py, PyUntypedArray>) -> PyResult<Plai
 #[inline]
 fn is_plain(array: &Plain<'_>) -> bool {
     array.is_c_contiguous() && array.data().is_aligned()
+}
+
+const OUT_IS_FOR_ARRAYS: &str = "out is for arrays; a number gives a float";
+
+/// Where results go: an array that the caller offers, or a new one.
+fn output<'py>(input: &Plain<'py>, out: Option<&Bound<'py, PyAny>>) -> PyResult<Plain<'py>> {
+    let Some(out) = out else { return Ok(empty_like(input)) };
+    let offered = out.cast::<PyArrayDyn<f64>>().ok().filter(|array| is_plain(array) && is_writeable(array));
+    let Some(array) = offered else {
+        return Err(PyTypeError::new_err("out must be a writeable array of float64, contiguous in C order"));
+    };
+    if array.shape() != input.shape() {
+        let (found, wanted) = (array.shape(), input.shape());
+        return Err(PyValueError::new_err(format!("out has the shape {found:?}; the result has {wanted:?}")));
+    }
+    Ok(array.clone())
+}
+
+/// The input itself, or a copy of it where the output lies in the same memory.
+fn apart<'py>(input: Plain<'py>, output: &Plain<'py>) -> PyResult<Plain<'py>> {
+    let size = input.len() * size_of::<f64>();
+    let (a, b) = (input.data() as usize, output.data() as usize);
+    if a + size <= b || b + size <= a { Ok(input) } else { as_plain(input.call_method0("copy")?.cast()?) }
+}
+
+fn is_writeable(array: &Plain<'_>) -> bool {
+    array.try_readwrite().is_ok()
 }
 
 /// A new array of the same shape; what stands in it is not initialised.

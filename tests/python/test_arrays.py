@@ -131,3 +131,39 @@ def test_many_threads_may_use_one_curve() -> None:
     for thread in threads:
         thread.join()
     assert found == [True] * 20
+
+
+# The same bits go into an array that the caller offers.
+def test_results_into_an_array_of_the_caller() -> None:
+    curve, k = cc.CallendarVanDusen.iec60751(), cc.Thermocouple("K")
+    t_c = np.linspace(-100.0, 800.0, 12).reshape(3, 4)
+    buffer = np.empty_like(t_c)
+    for function in (curve.resistance, curve.slope, k.emf, k.slope, cc.BetaThermistor(1e4, 3950.0).resistance):
+        want = function(t_c, invalid="nan")
+        assert function(t_c, invalid="nan", out=buffer) is buffer
+        assert same_bits(buffer, want)
+    assert k.emf(t_c, [[10.0], [20.0], [30.0]], out=buffer) is buffer
+    assert same_bits(buffer, k.emf(t_c, [[10.0], [20.0], [30.0]]))
+    # In place, and into memory that overlaps.
+    mv = k.emf(t_c)
+    want = k.temperature(mv)
+    assert same_bits(k.temperature(mv, out=mv), want)
+    memory = np.concatenate([t_c.ravel(), [0.0]])
+    want = curve.resistance(memory[:-1])
+    assert same_bits(curve.resistance(memory[:-1], out=memory[1:]), want)
+
+
+def test_what_cannot_take_the_results() -> None:
+    curve = cc.CallendarVanDusen.iec60751()
+    t_c = np.zeros((2, 3))
+    fixed = np.empty((2, 3))
+    fixed.flags.writeable = False
+    for out in (np.empty((2, 3), dtype=np.float32), np.empty((3, 2)).T, fixed, [0.0] * 6):
+        with pytest.raises(TypeError, match="writeable array of float64"):
+            curve.resistance(t_c, out=out)  # type: ignore[arg-type]
+    with pytest.raises(ValueError, match="shape"):
+        curve.resistance(t_c, out=np.empty(6))
+    with pytest.raises(TypeError, match="number"):
+        curve.resistance(0.0, out=np.empty(1))
+    with pytest.raises(TypeError, match="number"):
+        cc.Thermocouple("K").emf(0.0, out=np.empty(1))

@@ -130,6 +130,9 @@ impl CallendarVanDusen {
     ///     What a NaN, an infinity or a value out of range gives.
     /// extrapolate : bool
     ///     Whether to use the equation beyond the range, as far as it rises.
+    /// out : array, optional
+    ///     An array of float64 of the shape of the result, into which it is written and which is returned: long arrays
+    ///     are then spared fresh memory. After an error its content means nothing.
     ///
     /// Returns
     /// -------
@@ -152,14 +155,15 @@ impl CallendarVanDusen {
     /// array([ 18.52, 100.  , 390.48])
     /// >>> pt100.resistance(900.0, invalid="nan")
     /// nan
-    #[pyo3(signature = (t_c, *, invalid="raise", extrapolate=false))]
+    #[pyo3(signature = (t_c, *, invalid="raise", extrapolate=false, out=None))]
     fn resistance<'py>(
         &self,
         t_c: &Bound<'py, PyAny>,
         invalid: &str,
         extrapolate: bool,
+        out: Option<&Bound<'py, PyAny>>,
     ) -> PyResult<Bound<'py, PyAny>> {
-        signal(&self.0, "t_c", t_c, invalid, extrapolate)
+        signal(&self.0, "t_c", t_c, invalid, extrapolate, out)
     }
 
     /// Temperature that gives a resistance, °C.
@@ -172,6 +176,9 @@ impl CallendarVanDusen {
     ///     What a NaN, an infinity or a value out of range gives.
     /// extrapolate : bool
     ///     Whether to use the equation beyond the range, as far as it rises.
+    /// out : array, optional
+    ///     An array of float64 of the shape of the result, into which it is written and which is returned: long arrays
+    ///     are then spared fresh memory. After an error its content means nothing.
     ///
     /// Returns
     /// -------
@@ -191,14 +198,15 @@ impl CallendarVanDusen {
     /// --------
     /// >>> round(cc.CallendarVanDusen.iec60751().temperature(60.2558), 4)
     /// -100.0001
-    #[pyo3(signature = (ohm, *, invalid="raise", extrapolate=false))]
+    #[pyo3(signature = (ohm, *, invalid="raise", extrapolate=false, out=None))]
     fn temperature<'py>(
         &self,
         ohm: &Bound<'py, PyAny>,
         invalid: &str,
         extrapolate: bool,
+        out: Option<&Bound<'py, PyAny>>,
     ) -> PyResult<Bound<'py, PyAny>> {
-        temperature(&self.0, "ohm", ohm, invalid, extrapolate)
+        temperature(&self.0, "ohm", ohm, invalid, extrapolate, out)
     }
 
     /// Change of the resistance per kelvin, ohm/K.
@@ -211,6 +219,9 @@ impl CallendarVanDusen {
     ///     What a NaN, an infinity or a value out of range gives.
     /// extrapolate : bool
     ///     Whether to use the equation beyond the range, as far as it rises.
+    /// out : array, optional
+    ///     An array of float64 of the shape of the result, into which it is written and which is returned: long arrays
+    ///     are then spared fresh memory. After an error its content means nothing.
     ///
     /// Returns
     /// -------
@@ -230,9 +241,15 @@ impl CallendarVanDusen {
     /// --------
     /// >>> round(cc.CallendarVanDusen.iec60751().slope(0.0), 5)
     /// 0.39083
-    #[pyo3(signature = (t_c, *, invalid="raise", extrapolate=false))]
-    fn slope<'py>(&self, t_c: &Bound<'py, PyAny>, invalid: &str, extrapolate: bool) -> PyResult<Bound<'py, PyAny>> {
-        slope(&self.0, "t_c", t_c, invalid, extrapolate)
+    #[pyo3(signature = (t_c, *, invalid="raise", extrapolate=false, out=None))]
+    fn slope<'py>(
+        &self,
+        t_c: &Bound<'py, PyAny>,
+        invalid: &str,
+        extrapolate: bool,
+        out: Option<&Bound<'py, PyAny>>,
+    ) -> PyResult<Bound<'py, PyAny>> {
+        slope(&self.0, "t_c", t_c, invalid, extrapolate, out)
     }
 
     /// Resistance at 0 °C, ohm.

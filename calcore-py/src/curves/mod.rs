@@ -50,11 +50,13 @@ fn signal<'py>(
     t_c: &Bound<'py, PyAny>,
     invalid: &str,
     extrapolate: bool,
+    out: Option<&Bound<'py, PyAny>>,
 ) -> PyResult<Bound<'py, PyAny>> {
     let options = Options::read(t_c.py(), invalid, extrapolate)?;
     apply(
         name,
         t_c,
+        out,
         |x| options.one(x, |x| curve.signal(x), |x, y, handling| curve.signal_slice(x, y, handling)),
         |x, y| curve.signal_slice(x, y, options.handling),
     )
@@ -66,11 +68,13 @@ fn temperature<'py>(
     signal: &Bound<'py, PyAny>,
     invalid: &str,
     extrapolate: bool,
+    out: Option<&Bound<'py, PyAny>>,
 ) -> PyResult<Bound<'py, PyAny>> {
     let options = Options::read(signal.py(), invalid, extrapolate)?;
     apply(
         name,
         signal,
+        out,
         |x| options.one(x, |x| curve.temperature(x), |x, y, handling| curve.temperature_slice(x, y, handling)),
         |x, y| curve.temperature_slice(x, y, options.handling),
     )
@@ -82,11 +86,13 @@ fn slope<'py>(
     t_c: &Bound<'py, PyAny>,
     invalid: &str,
     extrapolate: bool,
+    out: Option<&Bound<'py, PyAny>>,
 ) -> PyResult<Bound<'py, PyAny>> {
     let options = Options::read(t_c.py(), invalid, extrapolate)?;
     apply(
         name,
         t_c,
+        out,
         |x| options.one(x, |x| curve.slope(x), |x, y, handling| curve.slope_slice(x, y, handling)),
         |x, y| curve.slope_slice(x, y, options.handling),
     )

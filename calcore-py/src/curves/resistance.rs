@@ -37,6 +37,9 @@ macro_rules! curve_class {
             ///     What a NaN, an infinity or a value out of range gives.
             /// extrapolate : bool
             ///     Whether to use the equation beyond the range, as far as it means something.
+            /// out : array, optional
+            ///     An array of float64 of the shape of the result, into which it is written and which is returned: long arrays
+            ///     are then spared fresh memory. After an error its content means nothing.
             ///
             /// Returns
             /// -------
@@ -53,14 +56,15 @@ macro_rules! curve_class {
             #[doc = concat!(">>> curve = ", $made)]
             #[doc = concat!(">>> curve.", stringify!($forward), "([25.0, 30.0]).shape")]
             /// (2,)
-            #[pyo3(signature = (t_c, *, invalid="raise", extrapolate=false))]
+            #[pyo3(signature = (t_c, *, invalid="raise", extrapolate=false, out=None))]
             fn $forward<'py>(
                 &self,
                 t_c: &Bound<'py, PyAny>,
                 invalid: &str,
                 extrapolate: bool,
+                out: Option<&Bound<'py, PyAny>>,
             ) -> PyResult<Bound<'py, PyAny>> {
-                signal(&self.0, "t_c", t_c, invalid, extrapolate)
+                signal(&self.0, "t_c", t_c, invalid, extrapolate, out)
             }
 
             /// Temperature that gives a signal, °C: the exact inverse.
@@ -73,6 +77,9 @@ macro_rules! curve_class {
             ///     What a NaN, an infinity or a value out of range gives.
             /// extrapolate : bool
             ///     Whether to use the equation beyond the range, as far as it means something.
+            /// out : array, optional
+            ///     An array of float64 of the shape of the result, into which it is written and which is returned: long arrays
+            ///     are then spared fresh memory. After an error its content means nothing.
             ///
             /// Returns
             /// -------
@@ -89,14 +96,15 @@ macro_rules! curve_class {
             #[doc = concat!(">>> curve = ", $made)]
             #[doc = concat!(">>> round(curve.temperature(curve.", stringify!($forward), "(25.0)), 9)")]
             /// 25.0
-            #[pyo3(signature = ($reading, *, invalid="raise", extrapolate=false))]
+            #[pyo3(signature = ($reading, *, invalid="raise", extrapolate=false, out=None))]
             fn temperature<'py>(
                 &self,
                 $reading: &Bound<'py, PyAny>,
                 invalid: &str,
                 extrapolate: bool,
+                out: Option<&Bound<'py, PyAny>>,
             ) -> PyResult<Bound<'py, PyAny>> {
-                temperature(&self.0, stringify!($reading), $reading, invalid, extrapolate)
+                temperature(&self.0, stringify!($reading), $reading, invalid, extrapolate, out)
             }
 
             #[doc = concat!("Change of the ", stringify!($forward), " per kelvin, ", $unit, "/K.")]
@@ -109,6 +117,9 @@ macro_rules! curve_class {
             ///     What a NaN, an infinity or a value out of range gives.
             /// extrapolate : bool
             ///     Whether to use the equation beyond the range, as far as it means something.
+            /// out : array, optional
+            ///     An array of float64 of the shape of the result, into which it is written and which is returned: long arrays
+            ///     are then spared fresh memory. After an error its content means nothing.
             ///
             /// Returns
             /// -------
@@ -126,14 +137,15 @@ macro_rules! curve_class {
             #[doc = concat!(">>> low, high = curve.", stringify!($forward), "([25.0, 26.0])")]
             /// >>> bool(abs(curve.slope(25.5) / (high - low) - 1.0) < 0.01)
             /// True
-            #[pyo3(signature = (t_c, *, invalid="raise", extrapolate=false))]
+            #[pyo3(signature = (t_c, *, invalid="raise", extrapolate=false, out=None))]
             fn slope<'py>(
                 &self,
                 t_c: &Bound<'py, PyAny>,
                 invalid: &str,
                 extrapolate: bool,
+                out: Option<&Bound<'py, PyAny>>,
             ) -> PyResult<Bound<'py, PyAny>> {
-                slope(&self.0, "t_c", t_c, invalid, extrapolate)
+                slope(&self.0, "t_c", t_c, invalid, extrapolate, out)
             }
 
             /// Lowest and highest temperature, °C.

@@ -74,6 +74,9 @@ impl Thermocouple {
     ///     What a NaN, an infinity or a value out of range gives.
     /// extrapolate : bool
     ///     Refused: the reference functions mean nothing beyond their ranges.
+    /// out : array, optional
+    ///     An array of float64 of the shape of the result, into which it is written and which is returned: long arrays
+    ///     are then spared fresh memory. After an error its content means nothing.
     ///
     /// Returns
     /// -------
@@ -96,8 +99,8 @@ impl Thermocouple {
     /// >>> cc.Thermocouple("K").emf([0.0, 100.0], reference_junction_c=25.0).round(3)
     /// array([-1.   ,  3.096])
     #[pyo3(
-        signature = (t_c, reference_junction_c=None, *, invalid="raise", extrapolate=false),
-        text_signature = "($self, t_c, reference_junction_c=0.0, *, invalid='raise', extrapolate=False)"
+        signature = (t_c, reference_junction_c=None, *, invalid="raise", extrapolate=false, out=None),
+        text_signature = "($self, t_c, reference_junction_c=0.0, *, invalid='raise', extrapolate=False, out=None)"
     )]
     fn emf<'py>(
         &self,
@@ -105,11 +108,18 @@ impl Thermocouple {
         reference_junction_c: Option<&Bound<'py, PyAny>>,
         invalid: &str,
         extrapolate: bool,
+        out: Option<&Bound<'py, PyAny>>,
     ) -> PyResult<Bound<'py, PyAny>> {
         let options = Options::read(t_c.py(), invalid, extrapolate)?;
         let curve = self.0;
         let many = |x: &[f64], at: Beside<'_>, y: &mut [f64]| curve.emf_slice(x, at.into(), y, options.handling);
-        beside(&options, ["t_c", "reference_junction_c"], t_c, reference_junction_c, |x, r| curve.emf(x, r), many)
+        beside(
+            &options,
+            ["t_c", "reference_junction_c"],
+            (t_c, reference_junction_c, out),
+            |x, r| curve.emf(x, r),
+            many,
+        )
     }
 
     /// Temperature that gives an emf, °C, with the reference junction at a temperature: the exact inverse.
@@ -124,6 +134,9 @@ impl Thermocouple {
     ///     What a NaN, an infinity or a value out of range gives.
     /// extrapolate : bool
     ///     Refused: the reference functions mean nothing beyond their ranges.
+    /// out : array, optional
+    ///     An array of float64 of the shape of the result, into which it is written and which is returned: long arrays
+    ///     are then spared fresh memory. After an error its content means nothing.
     ///
     /// Returns
     /// -------
@@ -146,8 +159,8 @@ impl Thermocouple {
     /// >>> round(cc.Thermocouple("S").temperature(1.0), 2)
     /// 146.3
     #[pyo3(
-        signature = (mv, reference_junction_c=None, *, invalid="raise", extrapolate=false),
-        text_signature = "($self, mv, reference_junction_c=0.0, *, invalid='raise', extrapolate=False)"
+        signature = (mv, reference_junction_c=None, *, invalid="raise", extrapolate=false, out=None),
+        text_signature = "($self, mv, reference_junction_c=0.0, *, invalid='raise', extrapolate=False, out=None)"
     )]
     fn temperature<'py>(
         &self,
@@ -155,12 +168,19 @@ impl Thermocouple {
         reference_junction_c: Option<&Bound<'py, PyAny>>,
         invalid: &str,
         extrapolate: bool,
+        out: Option<&Bound<'py, PyAny>>,
     ) -> PyResult<Bound<'py, PyAny>> {
         let options = Options::read(mv.py(), invalid, extrapolate)?;
         let curve = self.0;
         let many =
             |x: &[f64], at: Beside<'_>, y: &mut [f64]| curve.temperature_slice(x, at.into(), y, options.handling);
-        beside(&options, ["mv", "reference_junction_c"], mv, reference_junction_c, |x, r| curve.temperature(x, r), many)
+        beside(
+            &options,
+            ["mv", "reference_junction_c"],
+            (mv, reference_junction_c, out),
+            |x, r| curve.temperature(x, r),
+            many,
+        )
     }
 
     /// Change of the emf per kelvin (Seebeck coefficient), mV/K.
@@ -173,6 +193,9 @@ impl Thermocouple {
     ///     What a NaN, an infinity or a value out of range gives.
     /// extrapolate : bool
     ///     Refused beyond the range of the reference function.
+    /// out : array, optional
+    ///     An array of float64 of the shape of the result, into which it is written and which is returned: long arrays
+    ///     are then spared fresh memory. After an error its content means nothing.
     ///
     /// Returns
     /// -------
@@ -192,9 +215,15 @@ impl Thermocouple {
     /// --------
     /// >>> round(cc.Thermocouple("K").slope(0.0), 4)
     /// 0.0395
-    #[pyo3(signature = (t_c, *, invalid="raise", extrapolate=false))]
-    fn slope<'py>(&self, t_c: &Bound<'py, PyAny>, invalid: &str, extrapolate: bool) -> PyResult<Bound<'py, PyAny>> {
-        slope(&self.0, "t_c", t_c, invalid, extrapolate)
+    #[pyo3(signature = (t_c, *, invalid="raise", extrapolate=false, out=None))]
+    fn slope<'py>(
+        &self,
+        t_c: &Bound<'py, PyAny>,
+        invalid: &str,
+        extrapolate: bool,
+        out: Option<&Bound<'py, PyAny>>,
+    ) -> PyResult<Bound<'py, PyAny>> {
+        slope(&self.0, "t_c", t_c, invalid, extrapolate, out)
     }
 
     /// Temperature by the published approximate inverse, °C, with the reference junction at 0 °C.
@@ -235,6 +264,7 @@ impl Thermocouple {
         apply(
             "mv",
             mv,
+            None,
             |x| {
                 options.one(
                     x,
@@ -341,8 +371,7 @@ impl Thermocouple {
 fn beside<'py>(
     options: &Options,
     names: [&str; 2],
-    argument: &Bound<'py, PyAny>,
-    reference_junction_c: Option<&Bound<'py, PyAny>>,
+    (argument, reference_junction_c, out): (&Bound<'py, PyAny>, Option<&Bound<'py, PyAny>>, Option<&Bound<'py, PyAny>>),
     one: impl FnOnce(f64, f64) -> calcore::Result<f64>,
     many: impl Fn(&[f64], Beside<'_>, &mut [f64]) -> calcore::Result<()> + Send + Sync,
 ) -> PyResult<Bound<'py, PyAny>> {
@@ -357,7 +386,7 @@ fn beside<'py>(
         many(&[x], Beside::Each(&[r]), &mut y).map_err(without_position)?;
         Ok(y[0])
     };
-    apply_beside(names, arguments, single, &many)
+    apply_beside(names, arguments, out, single, &many)
 }
 
 /// The curve of an individual thermocouple: the reference function of its type with a deviation added.
@@ -423,7 +452,7 @@ impl CorrectedThermocouple {
     /// array([0.   , 4.106])
     #[pyo3(signature = (t_c, *, invalid="raise"))]
     fn emf<'py>(&self, t_c: &Bound<'py, PyAny>, invalid: &str) -> PyResult<Bound<'py, PyAny>> {
-        signal(&self.0, "t_c", t_c, invalid, false)
+        signal(&self.0, "t_c", t_c, invalid, false, None)
     }
 
     /// Temperature that gives an emf, °C, with the reference junction at 0 °C: the exact inverse.
@@ -451,7 +480,7 @@ impl CorrectedThermocouple {
     /// 250.0
     #[pyo3(signature = (mv, *, invalid="raise"))]
     fn temperature<'py>(&self, mv: &Bound<'py, PyAny>, invalid: &str) -> PyResult<Bound<'py, PyAny>> {
-        temperature(&self.0, "mv", mv, invalid, false)
+        temperature(&self.0, "mv", mv, invalid, false, None)
     }
 
     /// Change of the emf per kelvin, mV/K.
@@ -478,7 +507,7 @@ impl CorrectedThermocouple {
     /// 0.0415
     #[pyo3(signature = (t_c, *, invalid="raise"))]
     fn slope<'py>(&self, t_c: &Bound<'py, PyAny>, invalid: &str) -> PyResult<Bound<'py, PyAny>> {
-        slope(&self.0, "t_c", t_c, invalid, false)
+        slope(&self.0, "t_c", t_c, invalid, false, None)
     }
 
     /// Letter of the type.

@@ -11,9 +11,10 @@ pub(crate) const BLOCK: usize = 512;
 /// Everything that shall profit must be `#[inline(always)]` up to the loop.
 #[inline(always)]
 pub(crate) fn widest<R>(work: impl FnOnce() -> R) -> R {
-    #[cfg(feature = "std")]
+    #[cfg(all(feature = "std", not(calcore_baseline)))]
     return pulp::Arch::new().dispatch(work);
-    #[cfg(not(feature = "std"))]
+    // Without the standard library, and where it is measured what the build's own instruction set does.
+    #[cfg(not(all(feature = "std", not(calcore_baseline))))]
     work()
 }
 
