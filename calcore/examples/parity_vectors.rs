@@ -231,7 +231,7 @@ fn fits(directory: &Path) -> Result<(), Box<dyn std::error::Error>> {
             ..CallendarVanDusenOptions::default()
         };
         let fit = callendar_van_dusen(&t_c, &row[7..], &options)?;
-        let u_r0 = fit.covariance.as_ref().map_or(f64::NAN, |covariance| covariance.standard_uncertainty(0));
+        let u_r0 = fit.report.covariance.as_ref().map_or(f64::NAN, |covariance| covariance.standard_uncertainty(0));
         row.extend([fit.curve.r0(), fit.curve.a(), fit.curve.b(), u_r0]);
         lines.push(row);
     }

@@ -155,7 +155,7 @@ impl CallendarVanDusenFit {
             alpha,
             delta,
             beta,
-            covariance: self.covariance.as_ref().map(|v| v.propagated(&jacobian)),
+            covariance: self.report.covariance.as_ref().map(|v| v.propagated(&jacobian)),
         }
     }
 
@@ -170,6 +170,6 @@ impl CallendarVanDusenFit {
         }
         let rows: Vec<[f64; 4]> =
             t_c.iter().map(|t| sensitivities(&self.curve, *t).map(|g| g / self.curve.raw_slope(*t))).collect();
-        Ok(self.covariance.as_ref().map_or_else(|| Covariance::zeros(0), |v| v.propagated(&rows)))
+        Ok(self.report.covariance.as_ref().map_or_else(|| Covariance::zeros(0), |v| v.propagated(&rows)))
     }
 }

@@ -282,14 +282,14 @@ impl Batch<'_> {
                 for (column, value) in piece.coefficients.iter_mut().zip(values) {
                     column[k] = value;
                 }
-                match &fit.covariance {
+                match &fit.report.covariance {
                     Some(v) => covariance.copy_from_slice(v.values()),
                     None => covariance.fill(f64::NAN),
                 }
-                let squares = || fit.residuals_ohm.iter().map(|r| r * r).sum();
-                piece.chi_squared[k] = fit.chi_squared.unwrap_or_else(squares);
-                piece.degrees_of_freedom[k] = fit.degrees_of_freedom;
-                residuals.copy_from_slice(&fit.residuals_ohm);
+                let squares = || fit.report.residuals.iter().map(|r| r * r).sum();
+                piece.chi_squared[k] = fit.report.chi_squared.unwrap_or_else(squares);
+                piece.degrees_of_freedom[k] = fit.report.degrees_of_freedom;
+                residuals.copy_from_slice(&fit.report.residuals);
             }
             Err(error) => {
                 for column in &mut piece.coefficients {

@@ -1,9 +1,9 @@
 //! Fit of the Callendar-Van Dusen equation.
 
-use super::engine::{Model, StopReason, solve};
+use super::engine::{Model, solve};
 use super::observations::{Names, Observations, Spread, Stated};
 use super::plausibility;
-use super::report::{CovarianceBasis, judge, standard_deviation, standardise};
+use super::report::{CovarianceBasis, FitReport, judge};
 use super::robust;
 use super::warning::{FitWarning, WarningCode};
 use crate::constants::rtd::IEC60751;
@@ -69,46 +69,15 @@ pub struct CallendarVanDusenFit {
     /// The curve. Its range is the calibrated one, widened by 1 K or 2 % of its span: to extrapolate must be asked for.
     #[cfg_attr(feature = "serde", serde(serialize_with = "coefficients_and_range"))]
     pub curve: CallendarVanDusen,
-    /// Covariance over (r0, a, b, c) in ohm, 1/K, 1/K², 1/K⁴; rows of held coefficients are zero. None where neither
-    /// uncertainties are stated nor residuals left to take them from.
-    pub covariance: Option<Covariance>,
-    /// Where the covariance comes from.
-    pub covariance_basis: CovarianceBasis,
     /// Which of (r0, a, b, c) were held.
     pub held: [bool; 4],
-    /// Observed minus fitted resistance at the given temperatures, ohm.
-    pub residuals_ohm: Vec<f64>,
     /// Temperature that the fitted curve reads from the resistance, minus the given one, K; NaN where the curve never
     /// takes the resistance.
     pub residuals_c: Vec<f64>,
-    /// Residuals in ohm over the standard uncertainty of the misfit (temperature and resistance together), or over
-    /// the residual standard deviation where nothing is stated.
-    pub standardised_residuals: Vec<f64>,
-    /// How much of each point's own value goes into its fitted one, 0 to 1.
-    pub leverage: Vec<f64>,
-    /// Misfit of each point against the fit to all others, ohm; NaN where those do not determine it.
-    pub leave_one_out_residuals_ohm: Vec<f64>,
-    /// Weights of a robust fit; empty for an ordinary one.
-    pub weights: Vec<f64>,
-    /// Estimates of the true temperatures, °C: the given ones where those are without errors.
-    pub adjusted_t_c: Vec<f64>,
-    /// Sum of the squared errors in units of their uncertainty; None where nothing is stated, and for
-    /// a robust fit.
-    pub chi_squared: Option<f64>,
-    /// Points minus fitted coefficients.
-    pub degrees_of_freedom: usize,
-    /// Probability of a larger chi-squared if the stated uncertainties are right.
-    pub p_value: Option<f64>,
-    /// Ratio of the largest to the smallest singular value of the weighted design with columns of comparable length.
-    pub condition_number: f64,
-    /// Standard deviation of the residuals, ohm; None without degrees of freedom.
-    pub residual_standard_deviation: Option<f64>,
-    /// What the user should know beside the numbers.
-    pub warnings: Vec<FitWarning>,
-    /// Steps made.
-    pub iterations: usize,
-    /// Why the iteration ended.
-    pub stop_reason: StopReason,
+    /// How well it fits: abscissae in °C, ordinates and residuals in ohm. Covariance over (r0, a, b, c) in ohm, 1/K, 1/K²,
+    /// 1/K⁴: rows of held coefficients are zero.
+    #[cfg_attr(feature = "serde", serde(flatten))]
+    pub report: FitReport,
 }
 
 /// R(t) in the free ones of (R0, R0 A, R0 B, R0 C), in which it is linear.
@@ -329,11 +298,9 @@ pub fn callendar_van_dusen(
     let mut judged = judge(&mut solution, &weighted, needed, options.covariance_basis, |j| model.name(j))?;
     let coefficients = model.coefficients(&solution.parameters);
     let curve = fitted_curve(coefficients, t_c, ohm)?;
-    let covariance = judged.covariance.map(|unknowns| model.covariance(coefficients, &unknowns));
-    let residuals_ohm: Vec<f64> = t_c.iter().zip(ohm).map(|(t, r)| r - curve.raw_signal(*t)).collect();
+    let covariance = judged.covariance.take().map(|unknowns| model.covariance(coefficients, &unknowns));
+    let residuals: Vec<f64> = t_c.iter().zip(ohm).map(|(t, r)| r - curve.raw_signal(*t)).collect();
     let residuals_c = t_c.iter().zip(ohm).map(|(t, r)| curve.raw_temperature(*r) - t).collect();
-    let deviation = standard_deviation(&residuals_ohm, judged.degrees_of_freedom);
-    let standardised_residuals = standardise(&residuals_ohm, &solution.variances, data.is_stated(), deviation);
     if hold_c {
         judged.warnings.push(FitWarning::new(
             WarningCode::CHeldAtStandard,
@@ -354,24 +321,9 @@ pub fn callendar_van_dusen(
     plausibility::judge(&curve, t_c, ohm, &mut judged.warnings);
     Ok(CallendarVanDusenFit {
         curve,
-        covariance,
-        covariance_basis: judged.basis,
         held: model.fixed.map(|v| v.is_some()),
-        residuals_ohm,
         residuals_c,
-        standardised_residuals,
-        leverage: solution.leverage,
-        leave_one_out_residuals_ohm: solution.deleted_misfits,
-        weights,
-        adjusted_t_c: solution.adjusted_x,
-        chi_squared: judged.chi_squared,
-        degrees_of_freedom: judged.degrees_of_freedom,
-        p_value: judged.p_value,
-        condition_number: solution.condition_number,
-        residual_standard_deviation: deviation,
-        warnings: judged.warnings,
-        iterations: solution.iterations,
-        stop_reason: solution.stop,
+        report: FitReport::new(solution, judged, covariance, residuals, weights, data.is_stated()),
     })
 }
 
@@ -442,7 +394,7 @@ impl CallendarVanDusenFit {
     }
 
     pub(crate) fn raw_resistance_uncertainty(&self, t_c: f64) -> Result<f64> {
-        let Some(covariance) = &self.covariance else {
+        let Some(covariance) = &self.report.covariance else {
             return Err(Error::Undetermined {
                 what: WHAT,
                 parameter: "the uncertainty of the curve".into(),

@@ -103,7 +103,7 @@ impl CallendarVanDusenFit {
             drift_k.push(error.value);
             uncertainties_k.push(libm::hypot(error.standard_uncertainty, before));
         }
-        let (Some(now), Some(then)) = (&self.covariance, &earlier.covariance) else {
+        let (Some(now), Some(then)) = (&self.report.covariance, &earlier.report.covariance) else {
             return Err(Error::Undetermined {
                 what: "comparison of two fits",
                 parameter: "the uncertainty of their difference".into(),
@@ -130,7 +130,7 @@ impl CallendarVanDusenFit {
 
     /// Root of the mean square of the leave-one-out residuals, K.
     fn cross_validation(&self, t_c: &[f64]) -> Option<f64> {
-        let squares = self.leave_one_out_residuals_ohm.iter().zip(t_c).map(|(r, t)| {
+        let squares = self.report.leave_one_out_residuals.iter().zip(t_c).map(|(r, t)| {
             let k = r / self.curve.raw_slope(*t);
             k * k
         });
@@ -181,17 +181,17 @@ pub fn compare_models(
 fn is_nested(small: &CallendarVanDusenFit, large: &CallendarVanDusenFit) -> bool {
     let values = |fit: &CallendarVanDusenFit| [fit.curve.r0(), fit.curve.a(), fit.curve.b(), fit.curve.c()];
     let (a, b) = (values(small), values(large));
-    small.degrees_of_freedom > large.degrees_of_freedom
+    small.report.degrees_of_freedom > large.report.degrees_of_freedom
         && (0..4).all(|k| !large.held[k] || (small.held[k] && a[k].total_cmp(&b[k]).is_eq()))
 }
 
 fn test_nested(small: &CallendarVanDusenFit, large: &CallendarVanDusenFit) -> Result<Option<f64>> {
-    let more = (small.degrees_of_freedom - large.degrees_of_freedom) as f64;
-    if let (Some(a), Some(b)) = (small.chi_squared, large.chi_squared) {
+    let more = (small.report.degrees_of_freedom - large.report.degrees_of_freedom) as f64;
+    if let (Some(a), Some(b)) = (small.report.chi_squared, large.report.chi_squared) {
         return Ok(Some(chi_squared_survival((a - b).max(0.0), more)?));
     }
-    let sum = |fit: &CallendarVanDusenFit| fit.residuals_ohm.iter().map(|r| r * r).sum::<f64>();
-    let freedom = large.degrees_of_freedom as f64;
+    let sum = |fit: &CallendarVanDusenFit| fit.report.residuals.iter().map(|r| r * r).sum::<f64>();
+    let freedom = large.report.degrees_of_freedom as f64;
     let (a, b) = (sum(small), sum(large));
     if freedom <= 0.0 || b <= 0.0 {
         return Ok(None);

@@ -1,8 +1,8 @@
 //! What an individual sensor gives beside a reference curve: a polynomial in the temperature.
 
-use super::linear::{FitReport, Functions, MAX_FUNCTIONS, fit};
+use super::linear::{Functions, MAX_FUNCTIONS, fit};
 use super::observations::{Names, Observations, Spread, Stated, distinct};
-use super::report::CovarianceBasis;
+use super::report::{CovarianceBasis, FitReport};
 use crate::curves::SensorCurve;
 use crate::error::{Error, Result, same_length};
 use crate::interval::Interval;

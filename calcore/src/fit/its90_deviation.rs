@@ -1,8 +1,8 @@
 //! Deviation functions of the ITS-90, from ratios measured at known temperatures.
 
-use super::linear::{FitReport, Functions, Transformed, fit};
+use super::linear::{Functions, Transformed, fit};
 use super::observations::{Names, Observations, Spread, Stated};
-use super::report::CovarianceBasis;
+use super::report::{CovarianceBasis, FitReport};
 use super::warning::WarningCode;
 use crate::constants::its90::WATER_TRIPLE_POINT_K;
 use crate::curves::Sprt;

@@ -40,11 +40,10 @@ pub use comparison::{Candidate, Drift, HoldOut, compare_models};
 pub use deviation::{CorrectedCurve, DeviationFit, DeviationOptions, deviation};
 pub use engine::StopReason;
 pub use its90_deviation::{Its90DeviationFit, Its90DeviationOptions, its90_deviation};
-pub use linear::FitReport;
 pub use model::{CurveModel, ModelFit, ModelOptions, WithGradient, model};
 pub use observations::Stated;
 pub use polynomial::{PolynomialFit, PolynomialOptions, polynomial};
-pub use report::CovarianceBasis;
+pub use report::{CovarianceBasis, FitReport};
 pub use rounding::{Digits, EntryForm, EntryGrid, RoundedCoefficients, rounded, rounded_jointly, rounded_within};
 pub use set_points::{
     SetPointAssessment, SetPointOptions, SetPoints, assess_set_points, optimal_abscissae, set_points,

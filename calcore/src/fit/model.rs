@@ -1,9 +1,9 @@
 //! A user's own model.
 
-use super::engine::{Model, Solution, StopReason, power_of_two_near};
+use super::engine::{Model, Solution, power_of_two_near};
 use super::nonlinear::solve_nonlinear;
 use super::observations::{Observations, Spread, Stated};
-use super::report::{CovarianceBasis, judge, standard_deviation, standardise};
+use super::report::{CovarianceBasis, FitReport, judge};
 use super::robust;
 use super::straight_line::{NAMES_X, NAMES_Y};
 use super::warning::{FitWarning, WarningCode};
@@ -95,43 +95,14 @@ pub struct ModelFit {
     pub parameters: Vec<f64>,
     /// Their standard uncertainties; None where the fit has no covariance.
     pub standard_errors: Option<Vec<f64>>,
-    /// Their covariance; rows of parameters at a bound are zero.
-    pub covariance: Option<Covariance>,
-    /// Where the covariance comes from.
-    pub covariance_basis: CovarianceBasis,
     /// Which parameters ended at a bound.
     pub at_bound: Vec<bool>,
-    /// Observed minus fitted ordinate at the given abscissae.
-    pub residuals: Vec<f64>,
-    /// Residuals over the standard uncertainty of the misfit, or over the residual standard deviation where nothing
-    /// is stated.
-    pub standardised_residuals: Vec<f64>,
-    /// How much of each point's own ordinate goes into its fitted one, 0 to 1.
-    pub leverage: Vec<f64>,
-    /// Misfit of each point against the (linearised) fit to all others; NaN where those do not determine it.
-    pub leave_one_out_residuals: Vec<f64>,
-    /// Weights of a robust fit; empty for an ordinary one.
-    pub weights: Vec<f64>,
-    /// Estimates of the true abscissae.
-    pub adjusted_x: Vec<f64>,
     /// Sum of the squared residuals.
     pub sum_of_squares: f64,
-    /// Sum of the squared errors in units of their uncertainty; None where nothing is stated, and for a robust fit.
-    pub chi_squared: Option<f64>,
-    /// Points minus fitted parameters.
-    pub degrees_of_freedom: usize,
-    /// Probability of a larger chi-squared if the stated uncertainties are right.
-    pub p_value: Option<f64>,
-    /// Ratio of the largest to the smallest singular value of the weighted design with columns of comparable length.
-    pub condition_number: f64,
-    /// Standard deviation of the residuals; None without degrees of freedom.
-    pub residual_standard_deviation: Option<f64>,
-    /// What the user should know beside the numbers.
-    pub warnings: Vec<FitWarning>,
-    /// Steps made.
-    pub iterations: usize,
-    /// Why the search ended.
-    pub stop_reason: StopReason,
+    /// How well it fits. Rows of parameters at a bound are zero in the covariance; residuals without the point are
+    /// linearised.
+    #[cfg_attr(feature = "serde", serde(flatten))]
+    pub report: FitReport,
 }
 
 /// A user's model as the engine sees it.
@@ -257,7 +228,6 @@ pub fn model<F: CurveModel + ?Sized>(
     let weighted = Observations { weights: (!weights.is_empty()).then_some(&weights[..]), ..data };
     let mut judged = judge(&mut solution, &weighted, free, options.covariance_basis, |j| adapter.name(j))?;
     let residuals = residuals_of(&solution.parameters)?;
-    let deviation = standard_deviation(&residuals, judged.degrees_of_freedom);
     robust::warn(&weights, &mut judged.warnings);
     for (j, _) in at_bound.iter().enumerate().filter(|(_, held)| **held) {
         judged.warnings.push(FitWarning::new(
@@ -266,28 +236,13 @@ pub fn model<F: CurveModel + ?Sized>(
         ));
     }
     let unknowns = start.len();
-    let covariance = judged.covariance.map(|v| Covariance::from_fn(unknowns, |i, j| v[i * unknowns + j]));
+    let covariance = judged.covariance.take().map(|v| Covariance::from_fn(unknowns, |i, j| v[i * unknowns + j]));
     Ok(ModelFit {
         standard_errors: covariance.as_ref().map(|v| (0..unknowns).map(|k| v.standard_uncertainty(k)).collect()),
-        covariance,
-        covariance_basis: judged.basis,
         at_bound,
-        standardised_residuals: standardise(&residuals, &solution.variances, data.is_stated(), deviation),
         sum_of_squares: residuals.iter().map(|r| r * r).sum(),
-        residuals,
-        leverage: solution.leverage,
-        leave_one_out_residuals: solution.deleted_misfits,
-        weights,
-        adjusted_x: solution.adjusted_x,
-        chi_squared: judged.chi_squared,
-        degrees_of_freedom: judged.degrees_of_freedom,
-        p_value: judged.p_value,
-        condition_number: solution.condition_number,
-        residual_standard_deviation: deviation,
-        warnings: judged.warnings,
-        iterations: solution.iterations,
-        stop_reason: solution.stop,
-        parameters: solution.parameters,
+        parameters: std::mem::take(&mut solution.parameters),
+        report: FitReport::new(solution, judged, covariance, residuals, weights, data.is_stated()),
     })
 }
 

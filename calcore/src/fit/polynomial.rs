@@ -1,11 +1,10 @@
 //! Polynomial of any degree.
 
-use super::engine::{Model, Solution, StopReason, solve};
+use super::engine::{Model, Solution, solve};
 use super::observations::{Names, Observations, Spread, Stated};
-use super::report::{CovarianceBasis, judge, standard_deviation, standardise};
+use super::report::{CovarianceBasis, FitReport, judge};
 use super::robust;
 use super::straight_line::{NAMES_X, NAMES_Y};
-use super::warning::FitWarning;
 use crate::error::{Error, Result, finite};
 use crate::num::covariance::Covariance;
 use crate::num::double_double::DoubleDouble;
@@ -47,42 +46,12 @@ pub struct PolynomialFit {
     pub coefficients: Vec<f64>,
     /// Their standard uncertainties, 0 for held ones; None where the fit has no covariance.
     pub standard_errors: Option<Vec<f64>>,
-    /// Covariance of the coefficients; rows of held ones are zero.
-    pub covariance: Option<Covariance>,
-    /// Where the covariance comes from.
-    pub covariance_basis: CovarianceBasis,
-    /// Observed minus fitted ordinate at the given abscissae.
-    pub residuals: Vec<f64>,
-    /// Residuals over the standard uncertainty of the misfit, or over the residual standard deviation where nothing
-    /// is stated.
-    pub standardised_residuals: Vec<f64>,
-    /// How much of each point's own ordinate goes into its fitted one, 0 to 1.
-    pub leverage: Vec<f64>,
-    /// Misfit of each point against the fit to all others; NaN where those do not determine it.
-    pub leave_one_out_residuals: Vec<f64>,
-    /// Weights of a robust fit; empty for an ordinary one.
-    pub weights: Vec<f64>,
-    /// Estimates of the true abscissae.
-    pub adjusted_x: Vec<f64>,
-    /// Sum of the squared errors in units of their uncertainty; None where nothing is stated, and for
-    /// a robust fit.
-    pub chi_squared: Option<f64>,
-    /// Points minus fitted coefficients.
-    pub degrees_of_freedom: usize,
-    /// Probability of a larger chi-squared if the stated uncertainties are right.
-    pub p_value: Option<f64>,
     /// Part of the sum of squares that the fit explains: about the mean, or about zero where the constant is held.
     pub r_squared: f64,
-    /// Ratio of the largest to the smallest singular value of the weighted design on the mapped abscissa.
-    pub condition_number: f64,
-    /// Standard deviation of the residuals; None without degrees of freedom.
-    pub residual_standard_deviation: Option<f64>,
-    /// What the user should know beside the numbers.
-    pub warnings: Vec<FitWarning>,
-    /// Steps made.
-    pub iterations: usize,
-    /// Why the iteration ended.
-    pub stop_reason: StopReason,
+    /// How well it fits. Rows of held coefficients in the covariance are zero; the condition number is that of the design
+    /// on the mapped abscissa.
+    #[cfg_attr(feature = "serde", serde(flatten))]
+    pub report: FitReport,
     basis: Basis,
     /// Coefficients of the mapped basis, with their low parts.
     mapped: Vec<(f64, f64)>,
@@ -265,6 +234,7 @@ pub(super) fn fit_named(
     };
     let (mut solution, weights) =
         if options.robust { robust::reweighted(what, &data, fit, misfits)? } else { (fit(&data)?, Vec::new()) };
+    let stated = data.is_stated();
     let data = Observations { weights: (!weights.is_empty()).then_some(&weights[..]), ..data };
     let independent = data.y_errors.is_independent() || !data.is_stated();
     let mapped = if data.x_errors.is_exact() && independent {
@@ -288,8 +258,6 @@ pub(super) fn fit_named(
     let scale_free = solution.chi_squared;
     let mut judged = judge(&mut solution, &data, needed, options.covariance_basis, |j| model.name(j))?;
     robust::warn(&weights, &mut judged.warnings);
-    let deviation = standard_deviation(&residuals, judged.degrees_of_freedom);
-    let standardised_residuals = standardise(&residuals, &solution.variances, data.is_stated(), deviation);
     let factor = match judged.basis {
         CovarianceBasis::Stated => 1.0,
         CovarianceBasis::Residuals => scale_free / judged.degrees_of_freedom.max(1) as f64,
@@ -298,7 +266,7 @@ pub(super) fn fit_named(
         let shared = mapped_shared.iter().copied().chain(std::iter::repeat(0.0));
         mapped_cofactor.iter().zip(shared).map(|(v, s)| v * factor + s).collect()
     });
-    let covariance = judged.covariance.map(|values| {
+    let covariance = judged.covariance.take().map(|values| {
         Covariance::from_fn(degree + 1, |i, j| if j < held { 0.0 } else { values[(i - held) * needed + (j - held)] })
     });
     let mean = if held > 0 { 0.0 } else { y.iter().sum::<f64>() / points as f64 };
@@ -306,23 +274,8 @@ pub(super) fn fit_named(
     Ok(PolynomialFit {
         coefficients,
         standard_errors: covariance.as_ref().map(|v| (0..=degree).map(|k| v.standard_uncertainty(k)).collect()),
-        covariance,
-        covariance_basis: judged.basis,
-        residuals,
-        standardised_residuals,
-        leverage: solution.leverage,
-        leave_one_out_residuals: solution.deleted_misfits,
-        weights,
-        adjusted_x: solution.adjusted_x,
-        chi_squared: judged.chi_squared,
-        degrees_of_freedom: judged.degrees_of_freedom,
-        p_value: judged.p_value,
         r_squared: if total > 0.0 { 1.0 - sum_of_squares / total } else { 1.0 },
-        condition_number: solution.condition_number,
-        residual_standard_deviation: deviation,
-        warnings: judged.warnings,
-        iterations: solution.iterations,
-        stop_reason: solution.stop,
+        report: FitReport::new(solution, judged, covariance, residuals, weights, stated),
         basis,
         mapped: mapped.iter().map(|v| v.parts()).collect(),
         fixed: options.fixed_lowest.to_vec(),

@@ -1,9 +1,10 @@
 //! What every fit says of its quality, whatever its model.
 
-use super::engine::Solution;
+use super::engine::{Solution, StopReason};
 use super::observations::Observations;
 use super::warning::{FitWarning, WarningCode};
 use crate::error::{Error, Result};
+use crate::num::covariance::Covariance;
 use crate::num::special::chi_squared_survival;
 
 /// Condition number of the scaled design above which a warning is given. Common practice, no source: four of the
@@ -166,7 +167,7 @@ fn judge_chi_squared(chi_squared: f64, freedom: f64, p: f64, warnings: &mut Vec<
 }
 
 /// Standard deviation of residuals about a fit; none without degrees of freedom.
-pub(crate) fn standard_deviation(residuals: &[f64], degrees_of_freedom: usize) -> Option<f64> {
+fn standard_deviation(residuals: &[f64], degrees_of_freedom: usize) -> Option<f64> {
     if degrees_of_freedom == 0 {
         return None;
     }
@@ -175,7 +176,91 @@ pub(crate) fn standard_deviation(residuals: &[f64], degrees_of_freedom: usize) -
 }
 
 /// Residuals over their standard uncertainty: that of the misfit where it is stated, else the standard deviation.
-pub(crate) fn standardise(residuals: &[f64], variances: &[f64], stated: bool, deviation: Option<f64>) -> Vec<f64> {
+fn standardise(residuals: &[f64], variances: &[f64], stated: bool, deviation: Option<f64>) -> Vec<f64> {
     let scale = if stated { 1.0 } else { deviation.filter(|s| *s > 0.0).unwrap_or(1.0) };
     residuals.iter().zip(variances).map(|(r, v)| r / (v.sqrt() * scale)).collect()
+}
+
+/// What a fit says of its quality, whatever its model.
+#[derive(Debug, Clone, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+pub struct FitReport {
+    /// Covariance of the fitted parameters, in their order; None where neither uncertainties are stated nor residuals
+    /// left to take them from.
+    pub covariance: Option<Covariance>,
+    /// Where the covariance comes from.
+    pub covariance_basis: CovarianceBasis,
+    /// Observed minus fitted ordinate, in the unit in which the model was fitted.
+    pub residuals: Vec<f64>,
+    /// Residuals over the standard uncertainty of the misfit, or over the residual standard deviation where nothing
+    /// is stated.
+    pub standardised_residuals: Vec<f64>,
+    /// How much of each point's own ordinate goes into its fitted one, 0 to 1.
+    pub leverage: Vec<f64>,
+    /// Misfit of each point against the fit to all others; NaN where those do not determine it.
+    pub leave_one_out_residuals: Vec<f64>,
+    /// Weights of a robust fit; empty for an ordinary one.
+    pub weights: Vec<f64>,
+    /// Estimates of the true abscissae.
+    pub adjusted_x: Vec<f64>,
+    /// Sum of the squared errors in units of their uncertainty; None where nothing is stated, and for a robust fit.
+    pub chi_squared: Option<f64>,
+    /// Points minus fitted parameters.
+    pub degrees_of_freedom: usize,
+    /// Probability of a larger chi-squared if the stated uncertainties are right.
+    pub p_value: Option<f64>,
+    /// Ratio of the largest to the smallest singular value of the weighted design with columns of comparable length.
+    pub condition_number: f64,
+    /// Standard deviation of the residuals; None without degrees of freedom.
+    pub residual_standard_deviation: Option<f64>,
+    /// What the user should know beside the numbers.
+    pub warnings: Vec<FitWarning>,
+    /// Steps made.
+    pub iterations: usize,
+    /// Why the iteration ended.
+    pub stop_reason: StopReason,
+}
+
+impl FitReport {
+    /// Of a solution and its verdict; the covariance is that of the parameters as the user sees them.
+    pub(super) fn new(
+        solution: Solution,
+        judged: Judgement,
+        covariance: Option<Covariance>,
+        residuals: Vec<f64>,
+        weights: Vec<f64>,
+        stated: bool,
+    ) -> Self {
+        let deviation = standard_deviation(&residuals, judged.degrees_of_freedom);
+        Self {
+            covariance,
+            covariance_basis: judged.basis,
+            standardised_residuals: standardise(&residuals, &solution.variances, stated, deviation),
+            residuals,
+            leverage: solution.leverage,
+            leave_one_out_residuals: solution.deleted_misfits,
+            weights,
+            adjusted_x: solution.adjusted_x,
+            chi_squared: judged.chi_squared,
+            degrees_of_freedom: judged.degrees_of_freedom,
+            p_value: judged.p_value,
+            condition_number: solution.condition_number,
+            residual_standard_deviation: deviation,
+            warnings: judged.warnings,
+            iterations: solution.iterations,
+            stop_reason: solution.stop,
+        }
+    }
+
+    /// The standard uncertainty of a linear combination of the parameters.
+    pub(super) fn uncertainty_of(&self, what: &'static str, weights: &[f64]) -> Result<f64> {
+        match &self.covariance {
+            Some(covariance) => Ok(covariance.variance_of(weights).max(0.0).sqrt()),
+            None => Err(Error::Undetermined {
+                what,
+                parameter: "the uncertainty of the curve".into(),
+                hint: "state the uncertainties of the points, or add points",
+            }),
+        }
+    }
 }

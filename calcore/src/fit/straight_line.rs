@@ -1,10 +1,9 @@
 //! Straight line through points with errors in either or both variables.
 
-use super::engine::{Model, Solution, StopReason, solve};
+use super::engine::{Model, Solution, solve};
 use super::observations::{Names, Observations, Spread, Stated};
-use super::report::{CovarianceBasis, judge, standard_deviation, standardise};
+use super::report::{CovarianceBasis, FitReport, judge};
 use super::robust;
-use super::warning::FitWarning;
 use crate::error::{Error, Result, finite, not_negative, same_length};
 use crate::num::covariance::Covariance;
 use crate::num::linalg::check_covariance;
@@ -51,41 +50,9 @@ pub struct StraightLineFit {
     pub intercept: f64,
     /// Change of y per unit of x.
     pub slope: f64,
-    /// Covariance of (intercept, slope); a held one has zeros. None where neither uncertainties are stated nor
-    /// residuals left to take them from.
-    pub covariance: Option<Covariance>,
-    /// Where the covariance comes from.
-    pub covariance_basis: CovarianceBasis,
-    /// Observed minus fitted ordinate at the given abscissae.
-    pub residuals: Vec<f64>,
-    /// Residuals over the standard uncertainty of the misfit, or over the residual standard deviation where nothing
-    /// is stated.
-    pub standardised_residuals: Vec<f64>,
-    /// How much of each point's own ordinate goes into its fitted one, 0 to 1.
-    pub leverage: Vec<f64>,
-    /// Misfit of each point against the fit to all others; NaN where those do not determine it.
-    pub leave_one_out_residuals: Vec<f64>,
-    /// Weights of a robust fit; empty for an ordinary one.
-    pub weights: Vec<f64>,
-    /// Estimates of the true abscissae.
-    pub adjusted_x: Vec<f64>,
-    /// Sum of the squared errors in units of their uncertainty; None where nothing is stated, and for
-    /// a robust fit.
-    pub chi_squared: Option<f64>,
-    /// Points minus fitted parameters.
-    pub degrees_of_freedom: usize,
-    /// Probability of a larger chi-squared if the stated uncertainties are right.
-    pub p_value: Option<f64>,
-    /// Ratio of the largest to the smallest singular value of the weighted design with columns of comparable length.
-    pub condition_number: f64,
-    /// Standard deviation of the residuals; None without degrees of freedom.
-    pub residual_standard_deviation: Option<f64>,
-    /// What the user should know beside the numbers.
-    pub warnings: Vec<FitWarning>,
-    /// Steps made.
-    pub iterations: usize,
-    /// Why the iteration ended.
-    pub stop_reason: StopReason,
+    /// How well it fits. Covariance over (intercept, slope): a held one has zeros.
+    #[cfg_attr(feature = "serde", serde(flatten))]
+    pub report: FitReport,
 }
 
 /// Intercept and slope, either of which may be held.
@@ -186,9 +153,7 @@ pub fn straight_line(x: &[f64], y: &[f64], options: &StraightLineOptions) -> Res
     let [intercept, slope] = model.values(&solution.parameters);
     robust::warn(&weights, &mut judged.warnings);
     let residuals: Vec<f64> = x.iter().zip(y).map(|(x, y)| y - (intercept + slope * x)).collect();
-    let deviation = standard_deviation(&residuals, judged.degrees_of_freedom);
-    let standardised_residuals = standardise(&residuals, &solution.variances, data.is_stated(), deviation);
-    let covariance = judged.covariance.map(|values| {
+    let covariance = judged.covariance.take().map(|values| {
         let mut covariance = Covariance::zeros(2);
         for i in 0..needed {
             for j in 0..=i {
@@ -197,26 +162,8 @@ pub fn straight_line(x: &[f64], y: &[f64], options: &StraightLineOptions) -> Res
         }
         covariance
     });
-    Ok(StraightLineFit {
-        intercept,
-        slope,
-        covariance,
-        covariance_basis: judged.basis,
-        residuals,
-        standardised_residuals,
-        leverage: solution.leverage,
-        leave_one_out_residuals: solution.deleted_misfits,
-        weights,
-        adjusted_x: solution.adjusted_x,
-        chi_squared: judged.chi_squared,
-        degrees_of_freedom: judged.degrees_of_freedom,
-        p_value: judged.p_value,
-        condition_number: solution.condition_number,
-        residual_standard_deviation: deviation,
-        warnings: judged.warnings,
-        iterations: solution.iterations,
-        stop_reason: solution.stop,
-    })
+    let report = FitReport::new(solution, judged, covariance, residuals, weights, data.is_stated());
+    Ok(StraightLineFit { intercept, slope, report })
 }
 
 /// The covariance of all abscissae and ordinates together must be one.
@@ -289,7 +236,7 @@ impl StraightLineFit {
     }
 
     fn covariance(&self) -> Result<&Covariance> {
-        self.covariance.as_ref().ok_or(Error::Undetermined {
+        self.report.covariance.as_ref().ok_or(Error::Undetermined {
             what: WHAT,
             parameter: "the uncertainty of the line".into(),
             hint: "state u_y or u_x, or add points",

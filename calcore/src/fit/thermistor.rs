@@ -1,8 +1,8 @@
 //! Thermistors: Steinhart and Hart with three or four terms, and beta.
 
-use super::linear::{FitReport, Functions, Transformed, fit};
+use super::linear::{Functions, Transformed, fit};
 use super::observations::{Names, Observations, Spread, Stated, distinct};
-use super::report::CovarianceBasis;
+use super::report::{CovarianceBasis, FitReport};
 use crate::constants::temperature::ICE_POINT_K;
 use crate::curves::{BetaThermistor, SensorCurve, SteinhartHart};
 use crate::error::{Error, Result, finite, positive, same_length};

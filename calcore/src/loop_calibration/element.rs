@@ -39,7 +39,7 @@ pub(super) fn fit_elements(
         let path = format!("element_fits[{}]", fits.len());
         match fit(element, &curve, &conversion) {
             Ok((fit, new)) => {
-                for warning in &fit.warnings {
+                for warning in &fit.report.warnings {
                     warnings.push(Warning {
                         code: warning.code.name().into(),
                         path: path.clone(),
@@ -80,7 +80,7 @@ fn fit(
         ..CallendarVanDusenOptions::default()
     };
     let fit = callendar_van_dusen(&t_c, &ohm, &options)?;
-    let standard_uncertainties_k = match fit.covariance {
+    let standard_uncertainties_k = match fit.report.covariance {
         Some(_) => t_c.iter().map(|t| fit.temperature_uncertainty(*t)).collect::<Result<Vec<_>>>()?,
         None => Vec::new(),
     };
@@ -91,13 +91,13 @@ fn fit(
         a: fit.curve.a(),
         b: fit.curve.b(),
         c: fit.curve.c(),
-        covariance: fit.covariance.clone(),
+        covariance: fit.report.covariance.clone(),
         held: NAMES.iter().zip(fit.held).filter(|(_, held)| *held).map(|(name, _)| (*name).to_owned()).collect(),
         range_c: (range.low, range.high),
         residuals_k: fit.residuals_c.clone(),
-        chi_squared: fit.chi_squared,
-        degrees_of_freedom: fit.degrees_of_freedom,
-        p_value: fit.p_value,
+        chi_squared: fit.report.chi_squared,
+        degrees_of_freedom: fit.report.degrees_of_freedom,
+        p_value: fit.report.p_value,
         standard_uncertainties_k,
         curve: fit.curve,
     };

@@ -81,8 +81,9 @@ pub fn history(points: &[HistoryPoint]) -> Result<Drift> {
     let stated_u: Vec<f64> = points.iter().map(|point| point.standard_uncertainty_k).collect();
     let stated = StraightLineOptions { u_y: stated_u.as_slice().into(), ..StraightLineOptions::default() };
     let by_stated = straight_line(&times_a, &joined_k, &stated)?;
-    let u_of = |fit: &crate::fit::StraightLineFit| fit.covariance.as_ref().map_or(0.0, |c| c.standard_uncertainty(1));
-    let squares: f64 = plain.residuals.iter().map(|r| r * r).sum();
+    let u_of =
+        |fit: &crate::fit::StraightLineFit| fit.report.covariance.as_ref().map_or(0.0, |c| c.standard_uncertainty(1));
+    let squares: f64 = plain.report.residuals.iter().map(|r| r * r).sum();
     let degrees_of_freedom = n - 2;
     let (by_scatter, by_statement) = (u_of(&plain), u_of(&by_stated));
     let u_slope = by_scatter.max(by_statement);

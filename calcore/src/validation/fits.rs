@@ -32,7 +32,7 @@ fn synthetic(all: &mut Vec<Check>, case: &str) -> Result<()> {
     let options = CallendarVanDusenOptions { u_ohm: Stated::Each(&u_ohm), ..CallendarVanDusenOptions::default() };
     let fit = callendar_van_dusen(&t_c, &ohm, &options)?;
     let table = reference!("cvd_fit_synthetic");
-    let covariance = |i: usize, j: usize| fit.covariance.as_ref().map_or(f64::NAN, |matrix| matrix.get(i, j));
+    let covariance = |i: usize, j: usize| fit.report.covariance.as_ref().map_or(f64::NAN, |matrix| matrix.get(i, j));
     for row in table.rows() {
         if !wanted(&row)? {
             continue;
@@ -50,9 +50,11 @@ fn synthetic(all: &mut Vec<Check>, case: &str) -> Result<()> {
             ("alpha", _) => fit.curve.alpha(),
             ("delta", _) => fit.curve.delta(),
             ("beta", _) => fit.curve.beta(),
-            ("chi_squared", _) => fit.chi_squared.unwrap_or(f64::NAN),
-            ("degrees_of_freedom", _) => fit.degrees_of_freedom as f64,
-            (_, "standardised_residual_") => fit.standardised_residuals.get(number(index)).copied().unwrap_or(f64::NAN),
+            ("chi_squared", _) => fit.report.chi_squared.unwrap_or(f64::NAN),
+            ("degrees_of_freedom", _) => fit.report.degrees_of_freedom as f64,
+            (_, "standardised_residual_") => {
+                fit.report.standardised_residuals.get(number(index)).copied().unwrap_or(f64::NAN)
+            }
             (_, "covariance_") => {
                 let (i, j) = index.and_then(|pair| pair.split_once('_')).unwrap_or(("", ""));
                 covariance(number(Some(i)), number(Some(j)))
@@ -86,7 +88,7 @@ fn gum_h3(all: &mut Vec<Check>) -> Result<()> {
     // The example's line is y1 + y2 (t − 20 °C).
     let from_20: Vec<f64> = x.iter().map(|t| t - 20.0).collect();
     let line = straight_line(&from_20, &y, &StraightLineOptions::default())?;
-    let covariance = line.covariance.clone().unwrap_or(crate::num::covariance::Covariance::zeros(2));
+    let covariance = line.report.covariance.clone().unwrap_or(crate::num::covariance::Covariance::zeros(2));
     let table = reference!("gum_h3");
     for row in table.rows() {
         let computed = match row.text("quantity")? {
@@ -95,10 +97,10 @@ fn gum_h3(all: &mut Vec<Check>) -> Result<()> {
             "y2" => line.slope,
             "u_y2" => covariance.standard_uncertainty(1),
             "r" => covariance.correlation(0, 1),
-            "s" => line.residual_standard_deviation.unwrap_or(f64::NAN),
+            "s" => line.report.residual_standard_deviation.unwrap_or(f64::NAN),
             "b_30" => line.intercept + 10.0 * line.slope,
             "u_b_30" => covariance.variance_of(&[1.0, 10.0]).sqrt(),
-            "dof" => line.degrees_of_freedom as f64,
+            "dof" => line.report.degrees_of_freedom as f64,
             _ => f64::NAN,
         };
         for (column, tolerance) in [("value", row.number("tolerance")?), ("recomputed", 1e-9)] {

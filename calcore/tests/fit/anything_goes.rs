@@ -42,7 +42,7 @@ proptest! {
         };
         if let Ok(fit) = callendar_van_dusen(&t, &ohm, &options) {
             prop_assert!(fit.curve.r0().is_finite() && fit.curve.a().is_finite() && fit.curve.b().is_finite() && fit.curve.c().is_finite());
-            prop_assert!(fit.residuals_ohm.iter().all(|r| r.is_finite()));
+            prop_assert!(fit.report.residuals.iter().all(|r| r.is_finite()));
             let _ = fit.temperature_uncertainty(10.0);
             let _ = fit.rounded(EntryGrid { form: EntryForm::AlphaDeltaBeta, digits: [Some(Digits::Significant(4)); 4] });
         }
@@ -64,7 +64,7 @@ proptest! {
         }
         let options = PolynomialOptions { u_x: stated(u_x), u_y: stated(u_y), ..Default::default() };
         if let Ok(fit) = polynomial(&x, &y, degree, &options) {
-            prop_assert!(fit.coefficients.iter().chain(&fit.residuals).all(|v| v.is_finite()));
+            prop_assert!(fit.coefficients.iter().chain(&fit.report.residuals).all(|v| v.is_finite()));
         }
         let options = ThermistorOptions { u_t: stated(u_x), u_ohm: stated(u_y), ..Default::default() };
         let _ = steinhart_hart(&x, &y, Default::default(), &options);

@@ -55,12 +55,12 @@ fn check(t: &[f64], ohm: &[f64], points: usize, options: &BatchOptions, fits: &B
         assert_eq!(fits.a[k], fit.curve.a(), "{name}");
         assert_eq!(fits.b[k], fit.curve.b(), "{name}");
         assert_eq!(fits.c[k], fit.curve.c(), "{name}");
-        assert_eq!(fits.degrees_of_freedom[k], fit.degrees_of_freedom, "{name}");
-        assert_eq!(&fits.residuals_ohm[k * points..(k + 1) * points], &fit.residuals_ohm[..], "{name}");
-        assert_eq!(&fits.covariance[16 * k..16 * k + 16], fit.covariance.as_ref().unwrap().values(), "{name}");
-        match fit.chi_squared {
+        assert_eq!(fits.degrees_of_freedom[k], fit.report.degrees_of_freedom, "{name}");
+        assert_eq!(&fits.residuals_ohm[k * points..(k + 1) * points], &fit.report.residuals[..], "{name}");
+        assert_eq!(&fits.covariance[16 * k..16 * k + 16], fit.report.covariance.as_ref().unwrap().values(), "{name}");
+        match fit.report.chi_squared {
             Some(chi) => assert_eq!(fits.chi_squared[k], chi, "{name}"),
-            None => close_relative(&name, fits.chi_squared[k], fit.residuals_ohm.iter().map(|r| r * r).sum(), 1e-12),
+            None => close_relative(&name, fits.chi_squared[k], fit.report.residuals.iter().map(|r| r * r).sum(), 1e-12),
         }
     }
 }
@@ -140,7 +140,7 @@ fn ragged_rows_shared_set_points_and_wrong_lengths() {
     assert_eq!(ragged.errors.iter().map(|(k, e)| (*k, e.code())).collect::<Vec<_>>(), [(2, 201)]);
     let second = callendar_van_dusen(&t[7..12], &ohm[7..12], &CallendarVanDusenOptions::default()).unwrap();
     assert_eq!(ragged.a[1], second.curve.a());
-    assert_eq!(&ragged.residuals_ohm[7..], &second.residuals_ohm[..]);
+    assert_eq!(&ragged.residuals_ohm[7..], &second.report.residuals[..]);
     let shared: Vec<f64> = [&COLD[..], &COLD[..]].concat();
     let once = callendar_van_dusen_batch(&COLD, &ohm, BatchLayout::Equal(7), &BatchOptions::default()).unwrap();
     assert_eq!(

@@ -11,7 +11,7 @@ fn synthetic(name: &str) -> [Vec<f64>; 3] {
 }
 
 fn has(fit: &CallendarVanDusenFit, code: WarningCode) -> bool {
-    fit.warnings.iter().any(|w| w.code == code)
+    fit.report.warnings.iter().any(|w| w.code == code)
 }
 
 /// tests/reference/cvd_fit_synthetic: weighted solution and covariance at 60 digits.
@@ -40,15 +40,15 @@ fn check_synthetic(name: &str, count: usize) {
     {
         close_relative(what, got, want[what], 1e-11);
     }
-    close_relative("chi-squared", fit.chi_squared.unwrap(), want["chi_squared"], 1e-9);
-    assert_eq!(fit.degrees_of_freedom as f64, want["degrees_of_freedom"]);
+    close_relative("chi-squared", fit.report.chi_squared.unwrap(), want["chi_squared"], 1e-9);
+    assert_eq!(fit.report.degrees_of_freedom as f64, want["degrees_of_freedom"]);
     let residuals = series(&want, "standardised_residual_", 0);
     assert_eq!(residuals.len(), t.len());
-    for (i, (got, want)) in fit.standardised_residuals.iter().zip(&residuals).enumerate() {
+    for (i, (got, want)) in fit.report.standardised_residuals.iter().zip(&residuals).enumerate() {
         // Rounding of 100 ohm over 0.5 mohm.
         close(&format!("standardised residual {i}"), *got, *want, 1e-9);
     }
-    let covariance = fit.covariance.as_ref().unwrap();
+    let covariance = fit.report.covariance.as_ref().unwrap();
     let mut seen = 0;
     for i in 0..count {
         for j in 0..count {
@@ -61,8 +61,8 @@ fn check_synthetic(name: &str, count: usize) {
         }
     }
     assert!(seen >= count * (count + 1) / 2, "{seen} of {want:?}");
-    assert_eq!(fit.covariance_basis, CovarianceBasis::Stated);
-    assert_eq!(fit.stop_reason, StopReason::SolvedDirectly);
+    assert_eq!(fit.report.covariance_basis, CovarianceBasis::Stated);
+    assert_eq!(fit.report.stop_reason, StopReason::SolvedDirectly);
 }
 
 #[test]
@@ -88,8 +88,8 @@ fn three_exact_points() {
     assert_eq!(fit.curve.c(), -4.183e-12);
     assert_eq!(fit.held, [false, false, false, true]);
     assert!(has(&fit, WarningCode::CHeldAtStandard) && has(&fit, WarningCode::NoDegreesOfFreedom));
-    assert_eq!((fit.degrees_of_freedom, fit.chi_squared, fit.p_value), (0, None, None));
-    assert!(fit.covariance.is_none() && fit.residual_standard_deviation.is_none());
+    assert_eq!((fit.report.degrees_of_freedom, fit.report.chi_squared, fit.report.p_value), (0, None, None));
+    assert!(fit.report.covariance.is_none() && fit.report.residual_standard_deviation.is_none());
     assert_eq!(fit.temperature_uncertainty(100.0).map_err(|e| e.code()), Err(202));
     // Range: 0 to 400 °C, wider by 2 % of the span; beyond it the curve refuses.
     assert_eq!((fit.curve.range().low, fit.curve.range().high), (-8.0, 408.0));
@@ -116,7 +116,7 @@ fn held_coefficients_in_every_combination() {
         )
         .unwrap();
         let got = [fit.curve.r0(), fit.curve.a(), fit.curve.b(), fit.curve.c()];
-        let covariance = fit.covariance.as_ref().unwrap();
+        let covariance = fit.report.covariance.as_ref().unwrap();
         for k in 0..4 {
             close_relative(&format!("coefficient {k} of {mask:04b}"), got[k], truth[k], 1e-11);
             assert_eq!(covariance.get(k, k) == 0.0, held(k as u32).is_some());
@@ -145,7 +145,7 @@ fn exact_temperatures_reduce_to_weighted_least_squares() {
     )
     .unwrap();
     close_relative("a", tiny.curve.a(), plain.curve.a(), 1e-11);
-    close_relative("chi-squared", tiny.chi_squared.unwrap(), plain.chi_squared.unwrap(), 1e-9);
+    close_relative("chi-squared", tiny.report.chi_squared.unwrap(), plain.report.chi_squared.unwrap(), 1e-9);
 }
 
 /// The same errors, stated as a shared one, or written out as a covariance matrix.
@@ -166,12 +166,12 @@ fn a_shared_error_is_a_covariance() {
     for i in 0..3 {
         close_relative(
             "variance",
-            stated.covariance.as_ref().unwrap().get(i, i),
-            written.covariance.as_ref().unwrap().get(i, i),
+            stated.report.covariance.as_ref().unwrap().get(i, i),
+            written.report.covariance.as_ref().unwrap().get(i, i),
             1e-10,
         );
     }
-    close_relative("chi-squared", stated.chi_squared.unwrap(), written.chi_squared.unwrap(), 1e-9);
+    close_relative("chi-squared", stated.report.chi_squared.unwrap(), written.report.chi_squared.unwrap(), 1e-9);
 }
 
 /// TRADE practice on the reference thermometer's own error: 0.02 K shared by three points stays 0.02 K; taken for
@@ -220,7 +220,7 @@ fn a_shared_error_is_added_to_what_the_residuals_say() {
     let with =
         callendar_van_dusen(&t, &ohm, &CallendarVanDusenOptions { u_t_common: 0.02, ..Default::default() }).unwrap();
     assert_eq!(alone.curve, with.curve);
-    assert_eq!((with.chi_squared, with.covariance_basis), (None, CovarianceBasis::Residuals));
+    assert_eq!((with.report.chi_squared, with.report.covariance_basis), (None, CovarianceBasis::Residuals));
     for at in [10.0, 150.0, 400.0] {
         let (a, b) = (alone.temperature_uncertainty(at).unwrap(), with.temperature_uncertainty(at).unwrap());
         // R'(t) = R0 A + 2 R0 B t lies in the span of the model, so that the shared error passes through whole.
@@ -236,11 +236,11 @@ fn errors_in_both_variables_are_minimised_exactly() {
     let (u_t, u_ohm) = (2.0, 0.5);
     let options = CallendarVanDusenOptions { u_t: u_t.into(), u_ohm: u_ohm.into(), ..Default::default() };
     let fit = callendar_van_dusen(&t, &ohm, &options).unwrap();
-    assert_eq!(fit.stop_reason, StopReason::Converged);
+    assert_eq!(fit.report.stop_reason, StopReason::Converged);
     let mut chi = 0.0;
     let mut gradient = [0.0f64; 4];
     let mut sizes = [0.0f64; 4];
-    for ((t, ohm), true_t) in t.iter().zip(&ohm).zip(&fit.adjusted_t_c) {
+    for ((t, ohm), true_t) in t.iter().zip(&ohm).zip(&fit.report.adjusted_x) {
         let (dt, dr) = (t - true_t, ohm - fit.curve.raw_signal(*true_t));
         // d/dt of the sum of squares at every point: (dt/u²) + slope dr/u² = 0.
         let foot = dt / (u_t * u_t) + fit.curve.raw_slope(*true_t) * dr / (u_ohm * u_ohm);
@@ -255,7 +255,7 @@ fn errors_in_both_variables_are_minimised_exactly() {
     for k in 0..4 {
         assert!(gradient[k].abs() <= 1e-9 * sizes[k], "{k}: {} of {}", gradient[k], sizes[k]);
     }
-    close_relative("chi-squared", fit.chi_squared.unwrap(), chi, 1e-9);
+    close_relative("chi-squared", fit.report.chi_squared.unwrap(), chi, 1e-9);
 }
 
 /// 0.003916 platinum, and swapped points (TRADE practice): flagged.
@@ -264,7 +264,7 @@ fn implausible_elements_are_flagged() {
     let t = [0.0, 50.0, 100.0, 150.0, 200.0];
     let other = t.map(|t| 100.0 * (1.0 + t * (3.9739e-3 - 5.870e-7 * t)));
     let fit = callendar_van_dusen(&t, &other, &CallendarVanDusenOptions::default()).unwrap();
-    let warning = fit.warnings.iter().find(|w| w.code == WarningCode::ImplausibleAlpha).unwrap();
+    let warning = fit.report.warnings.iter().find(|w| w.code == WarningCode::ImplausibleAlpha).unwrap();
     assert!(warning.text.contains("3916"), "{warning}");
     let mut good = t.map(|t| 100.0 * (1.0 + t * (3.9083e-3 - 5.775e-7 * t)));
     let fit = callendar_van_dusen(&t, &good, &CallendarVanDusenOptions::default()).unwrap();
@@ -275,7 +275,7 @@ fn implausible_elements_are_flagged() {
     );
     good.swap(2, 3);
     let fit = callendar_van_dusen(&t, &good, &CallendarVanDusenOptions::default()).unwrap();
-    assert!(has(&fit, WarningCode::ResistanceFalls), "{:?}", fit.warnings);
+    assert!(has(&fit, WarningCode::ResistanceFalls), "{:?}", fit.report.warnings);
     // Swapped so badly that no rising curve comes out.
     let error =
         callendar_van_dusen(&[0.0, 100.0, 200.0], &[100.0, 175.856, 138.5055], &CallendarVanDusenOptions::default())

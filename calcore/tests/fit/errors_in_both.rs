@@ -36,19 +36,19 @@ fn the_minimum_itself() {
             let at = range.low + (range.high - range.low) * f64::from(k) / 200.0;
             worst = worst.max((fit.curve.raw_temperature(exact.raw_signal(at)) - at).abs());
         }
-        println!("{name}: {worst:.1e} K, {} steps", fit.iterations);
+        println!("{name}: {worst:.1e} K, {} steps", fit.report.iterations);
         // The goal of the room: 1e-11 K of the exact curve. Rounding of 200 ohm alone is 7e-14 K.
         assert!(worst <= 1e-11, "{name}: {worst:e} K");
-        close_relative(name, fit.chi_squared.unwrap(), want["chi_squared"], 1e-10);
-        for (i, (got, want)) in fit.adjusted_t_c.iter().zip(series(&want, "true_t_c_", 0)).enumerate() {
+        close_relative(name, fit.report.chi_squared.unwrap(), want["chi_squared"], 1e-10);
+        for (i, (got, want)) in fit.report.adjusted_x.iter().zip(series(&want, "true_t_c_", 0)).enumerate() {
             close(&format!("{name}, true temperature {i}"), *got, want, 1e-11);
         }
-        assert_eq!(fit.adjusted_t_c.len(), t.len());
+        assert_eq!(fit.report.adjusted_x.len(), t.len());
         let mut seen = 0;
         for i in 0..4 {
             for j in 0..4 {
                 if let Some(want) = want.get(&format!("covariance_{i}_{j}")) {
-                    let covariance = fit.covariance.as_ref().unwrap();
+                    let covariance = fit.report.covariance.as_ref().unwrap();
                     let scale = (covariance.get(i, i) * covariance.get(j, j)).sqrt();
                     // Against the product of both uncertainties: a covariance may cancel to far less.
                     close(&format!("{name} covariance {i} {j}"), covariance.get(i, j), *want, 1e-9 * scale);
@@ -117,7 +117,7 @@ fn order_and_units() {
         close_relative("a", other.curve.a(), plain.curve.a(), 1e-12);
         close_relative("b", other.curve.b(), plain.curve.b(), 1e-10);
         close_relative("c", other.curve.c(), plain.curve.c(), 1e-9);
-        close_relative("chi-squared", other.chi_squared.unwrap(), plain.chi_squared.unwrap(), 1e-10);
+        close_relative("chi-squared", other.report.chi_squared.unwrap(), plain.report.chi_squared.unwrap(), 1e-10);
         for at in [-50.0, 20.0, 180.0] {
             let (a, b) = (other.temperature_uncertainty(at).unwrap(), plain.temperature_uncertainty(at).unwrap());
             close_relative("u", a, b, 1e-9);

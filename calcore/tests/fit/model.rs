@@ -115,7 +115,7 @@ fn strd_nonlinear() {
                 let sum = worst(&[fit.sum_of_squares], &[want["residual_sum_of_squares"]]);
                 println!(
                     "{name} {start} {how}: parameters {p:.1}, standard errors {s:.1}, sum of squares {sum:.1} digits, {} steps, {:?}",
-                    fit.iterations, fit.stop_reason
+                    fit.report.iterations, fit.report.stop_reason
                 );
                 assert!(p >= 8.0 && s >= 7.5 && sum >= 9.0, "{name} from {start} {how}");
             };
@@ -147,7 +147,7 @@ fn errors_in_both_variables_of_a_curved_search() {
     .unwrap();
     close_relative("intercept", fit.parameters[0], want["intercept"], 1e-10);
     close_relative("slope", fit.parameters[1], want["slope"], 1e-10);
-    close_relative("chi-squared", fit.chi_squared.unwrap(), want["chi_squared"], 1e-11);
+    close_relative("chi-squared", fit.report.chi_squared.unwrap(), want["chi_squared"], 1e-11);
     close_relative("u(b)", fit.standard_errors.unwrap()[1], want["u_york2004_slope"], 1e-7);
 }
 
@@ -173,8 +173,13 @@ fn a_users_model_and_the_rooms_own_agree() {
     ] {
         close_relative("coefficient", got * scale, want, 1e-8);
     }
-    close_relative("chi-squared", fit.chi_squared.unwrap(), own.chi_squared.unwrap(), 1e-9);
-    close_relative("u(r0)", fit.standard_errors.unwrap()[0], own.covariance.unwrap().standard_uncertainty(0), 1e-7);
+    close_relative("chi-squared", fit.report.chi_squared.unwrap(), own.report.chi_squared.unwrap(), 1e-9);
+    close_relative(
+        "u(r0)",
+        fit.standard_errors.unwrap()[0],
+        own.report.covariance.unwrap().standard_uncertainty(0),
+        1e-7,
+    );
 }
 
 /// A bound that binds is the fit with that parameter held; one that does not changes nothing.
@@ -205,9 +210,9 @@ fn bounds() {
     .unwrap();
     assert_eq!((bound.parameters[1], bound.at_bound.clone()), (1.5, vec![false, true]));
     close_relative("intercept", bound.parameters[0], held.intercept, 1e-10);
-    assert_eq!(bound.degrees_of_freedom, 9);
-    assert_eq!(bound.covariance.as_ref().unwrap().get(1, 1), 0.0);
-    assert!(bound.warnings.iter().any(|w| w.code == WarningCode::AtBound));
+    assert_eq!(bound.report.degrees_of_freedom, 9);
+    assert_eq!(bound.report.covariance.as_ref().unwrap().get(1, 1), 0.0);
+    assert!(bound.report.warnings.iter().any(|w| w.code == WarningCode::AtBound));
     // Started at a bound that is not that of the minimum.
     let away = model(
         &line,
@@ -233,13 +238,13 @@ fn a_robust_fit_names_the_wild_point() {
         close("intercept", fit.parameters[0], 1.0, 0.03);
         close("slope", fit.parameters[1], 2.0, 0.003);
         assert!(
-            fit.weights[4] < 0.01 && fit.weights.iter().enumerate().all(|(i, w)| i == 4 || *w > 0.3),
+            fit.report.weights[4] < 0.01 && fit.report.weights.iter().enumerate().all(|(i, w)| i == 4 || *w > 0.3),
             "{:?}",
-            fit.weights
+            fit.report.weights
         );
-        let warning = fit.warnings.iter().find(|w| w.code == WarningCode::PointsPlayedDown).unwrap();
+        let warning = fit.report.warnings.iter().find(|w| w.code == WarningCode::PointsPlayedDown).unwrap();
         assert!(warning.text.contains("4 (weight"), "{warning}");
-        assert_eq!(fit.chi_squared, None);
+        assert_eq!(fit.report.chi_squared, None);
     }
 }
 
@@ -249,7 +254,7 @@ fn leave_one_out() {
     let x: Vec<f64> = (0..8).map(f64::from).collect();
     let y = [1.0, 3.2, 4.9, 7.1, 8.8, 11.3, 12.9, 15.2];
     let fit = straight_line(&x, &y, &StraightLineOptions { u_y: 0.1.into(), ..Default::default() }).unwrap();
-    let share: f64 = fit.leverage.iter().sum();
+    let share: f64 = fit.report.leverage.iter().sum();
     close("sum of leverages", share, 2.0, 1e-12);
     let without =
         |i: usize, v: &[f64]| -> Vec<f64> { v.iter().enumerate().filter(|(k, _)| *k != i).map(|(_, v)| *v).collect() };
@@ -260,14 +265,19 @@ fn leave_one_out() {
             &StraightLineOptions { u_y: 0.1.into(), ..Default::default() },
         )
         .unwrap();
-        close("left out", fit.leave_one_out_residuals[i], y[i] - (rest.intercept + rest.slope * x[i]), 1e-12);
+        close("left out", fit.report.leave_one_out_residuals[i], y[i] - (rest.intercept + rest.slope * x[i]), 1e-12);
     }
     // A shared error of the ordinates moves the intercept alone: the same residuals again.
     let shared =
         straight_line(&x, &y, &StraightLineOptions { u_y: 0.1.into(), u_y_common: 0.5, ..Default::default() }).unwrap();
     for i in 0..8 {
-        close("left out, correlated", shared.leave_one_out_residuals[i], fit.leave_one_out_residuals[i], 1e-11);
-        close("leverage, correlated", shared.leverage[i], fit.leverage[i], 1e-11);
+        close(
+            "left out, correlated",
+            shared.report.leave_one_out_residuals[i],
+            fit.report.leave_one_out_residuals[i],
+            1e-11,
+        );
+        close("leverage, correlated", shared.report.leverage[i], fit.report.leverage[i], 1e-11);
     }
 }
 

@@ -22,7 +22,7 @@ fn strd(name: &str, degree: usize, fixed: &[f64]) -> (PolynomialFit, [f64; 3]) {
     let result = [
         worst(&fit.coefficients[held..], "parameter_"),
         worst(&fit.standard_errors.as_ref().unwrap()[held..], "parameter_std_dev_"),
-        digits(fit.residual_standard_deviation.unwrap(), want["residual_std_dev"]),
+        digits(fit.report.residual_standard_deviation.unwrap(), want["residual_std_dev"]),
     ];
     println!(
         "{name}: coefficients {:.1}, standard errors {:.1}, residual sd {:.1} digits",
@@ -57,7 +57,7 @@ fn strd_linear() {
     for c in &fit.coefficients {
         assert!((c - 1.0).abs() < 1e-13, "{c}");
     }
-    assert!(fit.residual_standard_deviation.unwrap() < 1e-15);
+    assert!(fit.report.residual_standard_deviation.unwrap() < 1e-15);
 }
 
 /// The value in the mapped basis is the same polynomial; its uncertainty that of the covariance of the coefficients.
@@ -68,7 +68,7 @@ fn values_and_their_uncertainty() {
     let x = 1.3e6;
     let c = &fit.coefficients;
     assert!((fit.value(x).unwrap() / (c[0] + x * (c[1] + x * c[2])) - 1.0).abs() < 1e-14);
-    let variance = fit.covariance.as_ref().unwrap().variance_of(&[1.0, x, x * x]);
+    let variance = fit.report.covariance.as_ref().unwrap().variance_of(&[1.0, x, x * x]);
     assert!((fit.value_uncertainty(x).unwrap() / variance.sqrt() - 1.0).abs() < 1e-9);
     // Weights: the same uncertainty for every point changes nothing, whatever its size.
     let weighted = PolynomialOptions { u_y: 1e-4.into(), ..Default::default() };
@@ -76,8 +76,8 @@ fn values_and_their_uncertainty() {
     for (a, b) in weighted.coefficients.iter().zip(c) {
         assert!((a / b - 1.0).abs() < 1e-13);
     }
-    let sum = fit.residual_standard_deviation.unwrap().powi(2) * fit.degrees_of_freedom as f64;
-    assert!((weighted.chi_squared.unwrap() / (sum / 1e-8) - 1.0).abs() < 1e-12);
+    let sum = fit.report.residual_standard_deviation.unwrap().powi(2) * fit.report.degrees_of_freedom as f64;
+    assert!((weighted.report.chi_squared.unwrap() / (sum / 1e-8) - 1.0).abs() < 1e-12);
 }
 
 #[test]

@@ -12,7 +12,7 @@ fn gum_h3() {
     let points = columns("gum_h3_points", 0);
     let x: Vec<f64> = points[0].iter().map(|t| t - 20.0).collect();
     let line = straight_line(&x, &points[1], &StraightLineOptions::default()).unwrap();
-    let covariance = line.covariance.clone().unwrap();
+    let covariance = line.report.covariance.clone().unwrap();
     let (predicted, u_predicted) = line.predict(10.0, 0.0).unwrap();
     let got = [
         ("y1", line.intercept),
@@ -20,10 +20,10 @@ fn gum_h3() {
         ("y2", line.slope),
         ("u_y2", covariance.standard_uncertainty(1)),
         ("r", covariance.correlation(0, 1)),
-        ("s", line.residual_standard_deviation.unwrap()),
+        ("s", line.report.residual_standard_deviation.unwrap()),
         ("b_30", predicted),
         ("u_b_30", u_predicted),
-        ("dof", line.degrees_of_freedom as f64),
+        ("dof", line.report.degrees_of_freedom as f64),
     ];
     let rows = rows("gum_h3");
     for (name, value) in got {
@@ -32,15 +32,15 @@ fn gum_h3() {
         // t − 20 rounds at 1e-15 of 5: relative 1e-12 in a slope of two thousandths.
         close_relative(name, value, number(&row[3]), 1e-10);
     }
-    assert_eq!((line.chi_squared, line.covariance_basis), (None, CovarianceBasis::Residuals));
+    assert_eq!((line.report.chi_squared, line.report.covariance_basis), (None, CovarianceBasis::Residuals));
     // H.3, a correction with a shared error of 0.005 °C: only the intercept takes it up.
     let shared =
         straight_line(&x, &points[1], &StraightLineOptions { u_y_common: 0.005, ..Default::default() }).unwrap();
-    let u1 = shared.covariance.clone().unwrap().standard_uncertainty(0);
+    let u1 = shared.report.covariance.clone().unwrap().standard_uncertainty(0);
     close("u(y1)", u1, 0.0057689, 5e-8);
     close_relative(
         "u(y2)",
-        shared.covariance.unwrap().standard_uncertainty(1),
+        shared.report.covariance.unwrap().standard_uncertainty(1),
         covariance.standard_uncertainty(1),
         1e-10,
     );
@@ -48,7 +48,7 @@ fn gum_h3() {
     let mean = points[0].iter().sum::<f64>() / 11.0;
     let centred: Vec<f64> = points[0].iter().map(|t| t - mean).collect();
     let line = straight_line(&centred, &points[1], &StraightLineOptions::default()).unwrap();
-    close("r", line.covariance.as_ref().unwrap().correlation(0, 1), 0.0, 1e-12);
+    close("r", line.report.covariance.as_ref().unwrap().correlation(0, 1), 0.0, 1e-12);
     let (again, u_again) = line.predict(30.0 - mean, 0.0).unwrap();
     close("b(30)", again, predicted, 1e-13);
     close("u(b(30))", u_again, u_predicted, 1e-13);
@@ -62,7 +62,7 @@ fn iso_ts_28037() {
     let (x, y) = (series(&points, "x_", 0), series(&points, "y_", 0));
     let want = case("iso28037", "28037-6-equal");
     let line = straight_line(&x, &y, &StraightLineOptions { u_y: 0.5.into(), ..Default::default() }).unwrap();
-    let covariance = line.covariance.clone().unwrap();
+    let covariance = line.report.covariance.clone().unwrap();
     let (inverse, u_inverse) = line.predict_inverse(10.5, 0.5).unwrap();
     let (forward, u_forward) = line.predict(3.5, 0.2).unwrap();
     for (name, got) in [
@@ -71,7 +71,7 @@ fn iso_ts_28037() {
         ("u_a", covariance.standard_uncertainty(0)),
         ("u_b", covariance.standard_uncertainty(1)),
         ("cov", covariance.get(0, 1)),
-        ("chi2", line.chi_squared.unwrap()),
+        ("chi2", line.report.chi_squared.unwrap()),
         ("inverse_x", inverse),
         ("inverse_u", u_inverse),
         ("forward_y", forward),
@@ -85,8 +85,18 @@ fn iso_ts_28037() {
     let line = straight_line(&x, &y, &StraightLineOptions::default()).unwrap();
     close_relative("a", line.intercept, want["a"], 1e-12);
     close_relative("b", line.slope, want["b"], 1e-12);
-    close_relative("u_a", line.covariance.as_ref().unwrap().standard_uncertainty(0), want["u_a_sigma_hat"], 1e-10);
-    close_relative("u_b", line.covariance.as_ref().unwrap().standard_uncertainty(1), want["u_b_sigma_hat"], 1e-10);
+    close_relative(
+        "u_a",
+        line.report.covariance.as_ref().unwrap().standard_uncertainty(0),
+        want["u_a_sigma_hat"],
+        1e-10,
+    );
+    close_relative(
+        "u_b",
+        line.report.covariance.as_ref().unwrap().standard_uncertainty(1),
+        want["u_b_sigma_hat"],
+        1e-10,
+    );
     let points = case("iso28037_points", "28037-10-general");
     let (x, y) = (series(&points, "x_", 0), series(&points, "y_", 0));
     let matrix =
@@ -102,14 +112,14 @@ fn iso_ts_28037() {
             ..Default::default()
         };
         let line = straight_line(&x, &y, &options).unwrap();
-        let covariance = line.covariance.clone().unwrap();
+        let covariance = line.report.covariance.clone().unwrap();
         for (name, got) in [
             ("a", line.intercept),
             ("b", line.slope),
             ("u_a", covariance.standard_uncertainty(0)),
             ("u_b", covariance.standard_uncertainty(1)),
             ("cov", covariance.get(0, 1)),
-            ("chi2", line.chi_squared.unwrap()),
+            ("chi2", line.report.chi_squared.unwrap()),
         ] {
             // The intercept is a difference of numbers near 200, seven digits of condition.
             close_relative(name, got, want[name], 1e-9);
@@ -132,8 +142,8 @@ fn pearson_york() {
     .unwrap();
     close_relative("intercept", line.intercept, want["intercept"], 1e-12);
     close_relative("slope", line.slope, want["slope"], 1e-12);
-    close_relative("chi-squared", line.chi_squared.unwrap(), want["chi_squared"], 1e-11);
-    let covariance = line.covariance.clone().unwrap();
+    close_relative("chi-squared", line.report.chi_squared.unwrap(), want["chi_squared"], 1e-11);
+    let covariance = line.report.covariance.clone().unwrap();
     close_relative("u(a)", covariance.standard_uncertainty(0), want["u_york2004_intercept"], 1e-10);
     close_relative("u(b)", covariance.standard_uncertainty(1), want["u_york2004_slope"], 1e-10);
     close_relative("u(a, b)", covariance.get(0, 1), want["u_york2004_cov"], 1e-10);
@@ -145,7 +155,7 @@ fn pearson_york() {
         ..Default::default()
     };
     let scaled = straight_line(&points[0], &points[1], &scaled).unwrap();
-    close("u(a), scaled", scaled.covariance.unwrap().standard_uncertainty(0), 0.3592465225511118, 1e-10);
+    close("u(a), scaled", scaled.report.covariance.unwrap().standard_uncertainty(0), 0.3592465225511118, 1e-10);
     // Exchanging the axes gives the same line.
     let turned = straight_line(
         &points[1],
@@ -161,7 +171,7 @@ fn textbook_line() {
     let points = columns("textbook_line_points", 0);
     let want = case("textbook_line", "bevington-6.1");
     let line = straight_line(&points[0], &points[1], &StraightLineOptions::default()).unwrap();
-    let covariance = line.covariance.clone().unwrap();
+    let covariance = line.report.covariance.clone().unwrap();
     close_relative("a", line.intercept, want["a"], 1e-11);
     close_relative("b", line.slope, want["b"], 1e-12);
     close_relative("u(a)", covariance.standard_uncertainty(0), want["u_a"], 1e-11);
@@ -172,7 +182,7 @@ fn textbook_line() {
         straight_line(x, y, &StraightLineOptions { fixed_intercept: Some(0.0), ..Default::default() }).unwrap();
     let (xy, xx): (f64, f64) = (x.iter().zip(y).map(|(x, y)| x * y).sum(), x.iter().map(|x| x * x).sum());
     close_relative("slope through the origin", through.slope, xy / xx, 1e-14);
-    assert_eq!(through.covariance.unwrap().get(0, 0), 0.0);
+    assert_eq!(through.report.covariance.unwrap().get(0, 0), 0.0);
     let level = straight_line(x, y, &StraightLineOptions { fixed_slope: Some(1.0), ..Default::default() }).unwrap();
     let mean = x.iter().zip(y).map(|(x, y)| y - x).sum::<f64>() / x.len() as f64;
     close_relative("intercept", level.intercept, mean, 1e-13);
@@ -193,9 +203,9 @@ fn errors_common_to_both_variables_of_a_point() {
     };
     let line = straight_line(&x, &x, &options).unwrap();
     close("slope", line.slope, 1.0, 1e-12);
-    close("chi-squared", line.chi_squared.unwrap(), 0.0, 1e-12);
+    close("chi-squared", line.report.chi_squared.unwrap(), 0.0, 1e-12);
     // What is left of the errors of y − x is a hundredth of theirs.
-    assert!(line.covariance.unwrap().standard_uncertainty(1) < 0.01);
+    assert!(line.report.covariance.unwrap().standard_uncertainty(1) < 0.01);
     let too_much: Vec<f64> = diagonal.iter().map(|v| v * 1.1).collect();
     let options = StraightLineOptions { covariance_xy: Some(&too_much), ..options };
     assert_eq!(straight_line(&x, &x, &options).map_err(|e| e.code()), Err(203));

@@ -304,7 +304,7 @@ fn comparisons() {
     }
     // The F value by hand for the last pair.
     let found = compare_models(&t, &ohm, &CallendarVanDusenOptions::default(), &candidates[1..]).unwrap();
-    let sum = |k: usize| found[k].fit.residuals_ohm.iter().map(|r| r * r).sum::<f64>();
+    let sum = |k: usize| found[k].fit.report.residuals.iter().map(|r| r * r).sum::<f64>();
     let f = (sum(0) - sum(1)) / (sum(1) / 6.0);
     // F(1, 6) is Student's t with 6 degrees of freedom, squared.
     let p = 2.0 * (1.0 - calcore::num::special::student_cdf(f.sqrt(), 6.0).unwrap());

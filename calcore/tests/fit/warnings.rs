@@ -22,22 +22,22 @@ fn each_warning_where_it_belongs_and_not_elsewhere() {
     let t = [-100.0, -60.0, -20.0, 0.0, 60.0, 130.0, 200.0];
     let noise = [1e-3, -8e-4, 6e-4, -1.1e-3, 9e-4, -3e-4, 2e-4];
     let good = fit(&t, &noise, 1e-3);
-    assert!(good.warnings.is_empty(), "{:?}", good.warnings);
+    assert!(good.report.warnings.is_empty(), "{:?}", good.report.warnings);
     let large = fit(&t, &noise.map(|v| 10.0 * v), 1e-3);
-    assert!(has(&large.warnings, WarningCode::ChiSquaredTooLarge));
+    assert!(has(&large.report.warnings, WarningCode::ChiSquaredTooLarge));
     let small = fit(&t, &noise.map(|v| 0.01 * v), 1e-3);
-    assert!(has(&small.warnings, WarningCode::ChiSquaredTooSmall));
+    assert!(has(&small.report.warnings, WarningCode::ChiSquaredTooSmall));
     // One point below 0 °C, or none far below.
     let weak = fit(&[-80.0, 0.0, 50.0, 100.0, 200.0], &[0.0; 5], 1e-3);
-    assert!(has(&weak.warnings, WarningCode::CPoorlyDetermined));
-    assert!(has(&weak.warnings, WarningCode::HighLeverage), "{:?}", weak.leverage);
+    assert!(has(&weak.report.warnings, WarningCode::CPoorlyDetermined));
+    assert!(has(&weak.report.warnings, WarningCode::HighLeverage), "{:?}", weak.report.leverage);
     let near = fit(&[-20.0, -10.0, 0.0, 50.0, 100.0, 200.0], &[0.0; 6], 1e-2);
-    assert!(has(&near.warnings, WarningCode::CPoorlyDetermined));
-    assert!(has(&near.warnings, WarningCode::PoorlyDetermined), "{:?}", near.warnings);
+    assert!(has(&near.report.warnings, WarningCode::CPoorlyDetermined));
+    assert!(has(&near.report.warnings, WarningCode::PoorlyDetermined), "{:?}", near.report.warnings);
     // Points within a kelvin say nothing of the curvature.
     let crowded = fit(&[99.0, 99.4, 99.7, 100.0], &[0.0; 4], 1e-7);
-    assert!(has(&crowded.warnings, WarningCode::IllConditioned), "{}", crowded.condition_number);
-    for w in &crowded.warnings {
+    assert!(has(&crowded.report.warnings, WarningCode::IllConditioned), "{}", crowded.report.condition_number);
+    for w in &crowded.report.warnings {
         assert!(w.to_string().starts_with(w.code.name()) && w.code.number() > 0);
     }
 }
@@ -53,17 +53,17 @@ fn robust_fits() {
         callendar_van_dusen(&t, &ohm, &CallendarVanDusenOptions { robust: true, ..Default::default() }).unwrap();
     assert!((plain.curve.r0() - 100.0).abs() > 5.0 * (robust.curve.r0() - 100.0).abs());
     close("read at 137.5 °C", robust.curve.temperature(platinum(137.5)).unwrap(), 137.5, 0.01);
-    assert!(robust.weights[5] < 0.05 && has(&robust.warnings, WarningCode::PointsPlayedDown));
-    assert!(plain.weights.is_empty());
+    assert!(robust.report.weights[5] < 0.05 && has(&robust.report.warnings, WarningCode::PointsPlayedDown));
+    assert!(plain.report.weights.is_empty());
     let mut y: Vec<f64> = t.iter().map(|t| 1.0 + 0.5 * t + 1e-3 * (3.0 * t).sin()).collect();
     y[2] -= 3.0;
     let line =
         straight_line(&t, &y, &StraightLineOptions { u_y: 1e-3.into(), robust: true, ..Default::default() }).unwrap();
     close("slope", line.slope, 0.5, 1e-4);
-    assert!(line.weights[2] < 1e-2);
+    assert!(line.report.weights[2] < 1e-2);
     let curve = polynomial(&t, &y, 2, &PolynomialOptions { robust: true, ..Default::default() }).unwrap();
     close("value", curve.value(100.0).unwrap(), 51.0, 0.01);
-    assert!(curve.weights[2] < 1e-2 && has(&curve.warnings, WarningCode::PointsPlayedDown));
+    assert!(curve.report.weights[2] < 1e-2 && has(&curve.report.warnings, WarningCode::PointsPlayedDown));
 }
 
 /// Results read as JSON, warnings by name, the curve by its coefficients.
