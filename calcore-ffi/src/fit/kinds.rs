@@ -5,7 +5,6 @@ use crate::message::Failure;
 use crate::sensor_curves::curve::Curve;
 use crate::status::*;
 use calcore::fit::*;
-use calcore::num::covariance::Covariance;
 
 /// Kind of a fit: Callendar-Van Dusen; parameters r0, a, b, c.
 pub const CALCORE_FIT_CVD: i32 = 0;
@@ -67,142 +66,61 @@ unsafe impl Handle for calcore_fit {
     const TAG: u64 = 0x7469_665f_6363_0005;
 }
 
-/// What every kind of fit has, wherever it keeps it.
+/// What the face shows of a fit of any kind.
 pub(super) struct View<'a> {
     pub(super) kind: i32,
     pub(super) parameters: Vec<f64>,
+    /// The CALCORE_HELD_ bits of a Callendar-Van Dusen fit.
     pub(super) held: i32,
+    /// Of a polynomial; NaN for others.
     pub(super) r_squared: f64,
-    pub(super) covariance: Option<&'a Covariance>,
-    pub(super) covariance_basis: CovarianceBasis,
-    pub(super) residuals: &'a [f64],
+    /// Residuals read as temperatures, K, where the fit is one of a sensor.
     pub(super) residuals_k: Option<&'a [f64]>,
-    pub(super) standardised: &'a [f64],
-    pub(super) leverage: &'a [f64],
-    pub(super) leave_one_out: &'a [f64],
-    pub(super) weights: &'a [f64],
-    pub(super) adjusted: &'a [f64],
-    pub(super) chi_squared: Option<f64>,
-    pub(super) p_value: Option<f64>,
-    pub(super) degrees_of_freedom: usize,
-    pub(super) condition_number: f64,
-    pub(super) residual_standard_deviation: Option<f64>,
-    pub(super) warnings: &'a [FitWarning],
-    pub(super) iterations: usize,
-    pub(super) stop_reason: StopReason,
+    pub(super) report: &'a FitReport,
 }
 
-/// The fields that have the same name in every report.
-macro_rules! view {
-    ($report:expr, $($field:ident: $value:expr),+ $(,)?) => {
-        View {
-            $($field: $value,)+
-            covariance: $report.covariance.as_ref(),
-            covariance_basis: $report.covariance_basis,
-            standardised: &$report.standardised_residuals,
-            leverage: &$report.leverage,
-            weights: &$report.weights,
-            chi_squared: $report.chi_squared,
-            p_value: $report.p_value,
-            degrees_of_freedom: $report.degrees_of_freedom,
-            condition_number: $report.condition_number,
-            residual_standard_deviation: $report.residual_standard_deviation,
-            warnings: &$report.warnings,
-            iterations: $report.iterations,
-            stop_reason: $report.stop_reason,
-        }
-    };
-}
-
-/// The same for reports that also agree in the names of their points.
-macro_rules! view_of_points {
-    ($report:expr, $($field:ident: $value:expr),+ $(,)?) => {
-        view!(
-            $report,
-            $($field: $value,)+
-            residuals: &$report.residuals,
-            leave_one_out: &$report.leave_one_out_residuals,
-            adjusted: &$report.adjusted_x,
-        )
-    };
+impl<'a> View<'a> {
+    fn new(kind: i32, parameters: Vec<f64>, report: &'a FitReport, residuals_k: Option<&'a [f64]>) -> Self {
+        Self { kind, parameters, held: 0, r_squared: f64::NAN, residuals_k, report }
+    }
 }
 
 impl Fit {
     pub(super) fn view(&self) -> View<'_> {
         match self {
-            Self::Cvd(f) => view!(
-                f,
-                kind: CALCORE_FIT_CVD,
-                parameters: vec![f.curve.r0(), f.curve.a(), f.curve.b(), f.curve.c()],
+            Self::Cvd(f) => View {
                 held: held_bits(f.held),
-                r_squared: f64::NAN,
-                residuals: &f.residuals_ohm,
-                residuals_k: Some(&f.residuals_c),
-                leave_one_out: &f.leave_one_out_residuals_ohm,
-                adjusted: &f.adjusted_t_c,
-            ),
-            Self::Line(f) => view_of_points!(
-                f,
-                kind: CALCORE_FIT_LINE,
-                parameters: vec![f.intercept, f.slope],
-                held: 0,
-                r_squared: f64::NAN,
-                residuals_k: None,
-            ),
-            Self::Polynomial(f) => view_of_points!(
-                f,
-                kind: CALCORE_FIT_POLYNOMIAL,
-                parameters: f.coefficients.clone(),
-                held: 0,
+                ..View::new(
+                    CALCORE_FIT_CVD,
+                    vec![f.curve.r0(), f.curve.a(), f.curve.b(), f.curve.c()],
+                    &f.report,
+                    Some(&f.residuals_c),
+                )
+            },
+            Self::Line(f) => View::new(CALCORE_FIT_LINE, vec![f.intercept, f.slope], &f.report, None),
+            Self::Polynomial(f) => View {
                 r_squared: f.r_squared,
-                residuals_k: None,
-            ),
+                ..View::new(CALCORE_FIT_POLYNOMIAL, f.coefficients.clone(), &f.report, None)
+            },
             Self::SteinhartHart(f) => {
                 let [a0, a1, a2, a3] = f.curve.coefficients();
-                view_of_points!(
-                    f.report,
-                    kind: CALCORE_FIT_STEINHART_HART,
-                    parameters: match f.terms {
-                        SteinhartHartTerms::Three => vec![a0, a1, a3],
-                        SteinhartHartTerms::Four => vec![a0, a1, a2, a3],
-                    },
-                    held: 0,
-                    r_squared: f64::NAN,
-                    residuals_k: Some(&f.residuals_c),
-                )
+                let parameters = match f.terms {
+                    SteinhartHartTerms::Three => vec![a0, a1, a3],
+                    SteinhartHartTerms::Four => vec![a0, a1, a2, a3],
+                };
+                View::new(CALCORE_FIT_STEINHART_HART, parameters, &f.report, Some(&f.residuals_c))
             }
-            Self::Beta(f) => view_of_points!(
-                f.report,
-                kind: CALCORE_FIT_BETA,
-                parameters: vec![f.r25, f.beta],
-                held: 0,
-                r_squared: f64::NAN,
-                residuals_k: Some(&f.residuals_c),
+            Self::Beta(f) => View::new(CALCORE_FIT_BETA, vec![f.r25, f.beta], &f.report, Some(&f.residuals_c)),
+            Self::Its90(f) => {
+                View::new(CALCORE_FIT_ITS90, f.deviation.coefficients().to_vec(), &f.report, Some(&f.residuals_k))
+            }
+            Self::Deviation { fit: f, first } => View::new(
+                CALCORE_FIT_DEVIATION,
+                f.curve.coefficients()[*first..].to_vec(),
+                &f.report,
+                Some(&f.residuals_c),
             ),
-            Self::Its90(f) => view_of_points!(
-                f.report,
-                kind: CALCORE_FIT_ITS90,
-                parameters: f.deviation.coefficients().to_vec(),
-                held: 0,
-                r_squared: f64::NAN,
-                residuals_k: Some(&f.residuals_k),
-            ),
-            Self::Deviation { fit: f, first } => view_of_points!(
-                f.report,
-                kind: CALCORE_FIT_DEVIATION,
-                parameters: f.curve.coefficients()[*first..].to_vec(),
-                held: 0,
-                r_squared: f64::NAN,
-                residuals_k: Some(&f.residuals_c),
-            ),
-            Self::Model(f) => view_of_points!(
-                f,
-                kind: CALCORE_FIT_MODEL,
-                parameters: f.parameters.clone(),
-                held: 0,
-                r_squared: f64::NAN,
-                residuals_k: None,
-            ),
+            Self::Model(f) => View::new(CALCORE_FIT_MODEL, f.parameters.clone(), &f.report, None),
         }
     }
 

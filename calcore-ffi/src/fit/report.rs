@@ -97,23 +97,23 @@ pub unsafe extern "C" fn calcore_fit_describe(
             let f = held(fit)?.view();
             Ok(calcore_fit_report {
                 size: 0,
-                points: f.residuals.len(),
+                points: f.report.residuals.len(),
                 parameters: f.parameters.len(),
-                degrees_of_freedom: f.degrees_of_freedom,
-                warnings: f.warnings.len(),
-                iterations: f.iterations,
-                chi_squared: f.chi_squared.unwrap_or(f64::NAN),
-                p_value: f.p_value.unwrap_or(f64::NAN),
-                condition_number: f.condition_number,
-                residual_standard_deviation: f.residual_standard_deviation.unwrap_or(f64::NAN),
+                degrees_of_freedom: f.report.degrees_of_freedom,
+                warnings: f.report.warnings.len(),
+                iterations: f.report.iterations,
+                chi_squared: f.report.chi_squared.unwrap_or(f64::NAN),
+                p_value: f.report.p_value.unwrap_or(f64::NAN),
+                condition_number: f.report.condition_number,
+                residual_standard_deviation: f.report.residual_standard_deviation.unwrap_or(f64::NAN),
                 r_squared: f.r_squared,
                 kind: f.kind,
-                covariance_basis: match f.covariance_basis {
+                covariance_basis: match f.report.covariance_basis {
                     CovarianceBasis::Stated => CALCORE_BASIS_STATED,
                     CovarianceBasis::Residuals => CALCORE_BASIS_RESIDUALS,
                 },
-                has_covariance: i32::from(f.covariance.is_some()),
-                stop_reason: stop_number(f.stop_reason),
+                has_covariance: i32::from(f.report.covariance.is_some()),
+                stop_reason: stop_number(f.report.stop_reason),
                 held: f.held,
                 reserved: 0,
             })
@@ -158,7 +158,7 @@ pub unsafe extern "C" fn calcore_fit_covariance(
     // SAFETY: the contract of the header.
     unsafe {
         guard(err, || {
-            let covariance = held(fit)?.view().covariance.ok_or_else(|| Error::Undetermined {
+            let covariance = held(fit)?.view().report.covariance.as_ref().ok_or_else(|| Error::Undetermined {
                 what: "fit",
                 parameter: "the covariance of its parameters".into(),
                 hint: "state uncertainties, or add points",
@@ -184,16 +184,16 @@ pub unsafe extern "C" fn calcore_fit_points(
     unsafe {
         guard(err, || {
             let f = held(fit)?.view();
-            let ones = vec![1.0; f.residuals.len()];
-            let numbers = match what {
-                CALCORE_POINTS_RESIDUALS => f.residuals,
-                CALCORE_POINTS_STANDARDISED => f.standardised,
-                CALCORE_POINTS_LEVERAGE => f.leverage,
-                CALCORE_POINTS_ADJUSTED => f.adjusted,
+            let ones = vec![1.0; f.report.residuals.len()];
+            let numbers: &[f64] = match what {
+                CALCORE_POINTS_RESIDUALS => &f.report.residuals,
+                CALCORE_POINTS_STANDARDISED => &f.report.standardised_residuals,
+                CALCORE_POINTS_LEVERAGE => &f.report.leverage,
+                CALCORE_POINTS_ADJUSTED => &f.report.adjusted_x,
                 CALCORE_POINTS_RESIDUALS_K => f.residuals_k.ok_or_else(|| Fit::wrong("a sensor"))?,
-                CALCORE_POINTS_LEAVE_ONE_OUT => f.leave_one_out,
-                CALCORE_POINTS_WEIGHTS if f.weights.is_empty() => &ones,
-                CALCORE_POINTS_WEIGHTS => f.weights,
+                CALCORE_POINTS_LEAVE_ONE_OUT => &f.report.leave_one_out_residuals,
+                CALCORE_POINTS_WEIGHTS if f.report.weights.is_empty() => &ones,
+                CALCORE_POINTS_WEIGHTS => &f.report.weights,
                 other => return Err(Failure::option("what", other, "one of the CALCORE_POINTS_ numbers")),
             };
             copy("values", numbers, values, n)
@@ -221,7 +221,7 @@ pub unsafe extern "C" fn calcore_fit_warning(
     unsafe {
         guard(err, || {
             let number = Output::new("number", number)?;
-            let warnings = held(fit)?.view().warnings;
+            let warnings = &held(fit)?.view().report.warnings;
             let warning = warnings.get(i).ok_or_else(|| Failure::index("warning", i, warnings.len()))?;
             write_text(|| Ok(&*warning.text), buffer, capacity, needed)?;
             number.set(warning.code.number());

@@ -41,41 +41,41 @@ view! {
         ///
         /// Rows of held coefficients are zero. None where neither uncertainties are stated nor residuals left to take
         /// them from.
-        covariance: Option<Square> = |f| f.fit.covariance.as_ref().map(Square::from);
+        covariance: Option<Square> = |f| f.fit.report.covariance.as_ref().map(Square::from);
         /// Where the covariance comes from: "stated" or "residuals".
-        covariance_basis: &'static str = |f| f.fit.covariance_basis.name();
+        covariance_basis: &'static str = |f| f.fit.report.covariance_basis.name();
         /// Which of (r0, a, b, c) were held.
         held: (bool, bool, bool, bool) = |f| f.fit.held.into();
         /// Observed minus fitted resistance, ohm.
-        residuals_ohm: Series = |f| Series(f.fit.residuals_ohm.clone());
+        residuals_ohm: Series = |f| Series(f.fit.report.residuals.clone());
         /// Temperature that the fitted curve reads from the resistance, minus the given one, K.
         residuals_c: Series = |f| Series(f.fit.residuals_c.clone());
         /// Residuals over their standard uncertainty.
-        standardised_residuals: Series = |f| Series(f.fit.standardised_residuals.clone());
+        standardised_residuals: Series = |f| Series(f.fit.report.standardised_residuals.clone());
         /// How much of each point's own value goes into its fitted one, 0 to 1.
-        leverage: Series = |f| Series(f.fit.leverage.clone());
+        leverage: Series = |f| Series(f.fit.report.leverage.clone());
         /// Misfit of each point against the fit to all others, ohm; NaN where those do not determine it.
-        leave_one_out_residuals_ohm: Series = |f| Series(f.fit.leave_one_out_residuals_ohm.clone());
+        leave_one_out_residuals_ohm: Series = |f| Series(f.fit.report.leave_one_out_residuals.clone());
         /// Weights of a robust fit; empty for an ordinary one.
-        weights: Series = |f| Series(f.fit.weights.clone());
+        weights: Series = |f| Series(f.fit.report.weights.clone());
         /// Estimates of the true temperatures, °C.
-        adjusted_t_c: Series = |f| Series(f.fit.adjusted_t_c.clone());
+        adjusted_t_c: Series = |f| Series(f.fit.report.adjusted_x.clone());
         /// Sum of the squared errors in units of their uncertainty; None where nothing is stated.
-        chi_squared: Option<f64> = |f| f.fit.chi_squared;
+        chi_squared: Option<f64> = |f| f.fit.report.chi_squared;
         /// Points minus fitted coefficients.
-        degrees_of_freedom: usize = |f| f.fit.degrees_of_freedom;
+        degrees_of_freedom: usize = |f| f.fit.report.degrees_of_freedom;
         /// Probability of a larger chi-squared if the stated uncertainties are right.
-        p_value: Option<f64> = |f| f.fit.p_value;
+        p_value: Option<f64> = |f| f.fit.report.p_value;
         /// Condition number of the weighted design with columns of comparable length.
-        condition_number: f64 = |f| f.fit.condition_number;
+        condition_number: f64 = |f| f.fit.report.condition_number;
         /// Standard deviation of the residuals, ohm; None without degrees of freedom.
-        residual_standard_deviation: Option<f64> = |f| f.fit.residual_standard_deviation;
+        residual_standard_deviation: Option<f64> = |f| f.fit.report.residual_standard_deviation;
         /// What to know beside the numbers.
-        warnings: Vec<Notice> = |f| notices(&f.fit.warnings);
+        warnings: Vec<Notice> = |f| notices(&f.fit.report.warnings);
         /// Steps made.
-        iterations: usize = |f| f.fit.iterations;
+        iterations: usize = |f| f.fit.report.iterations;
         /// Why the iteration ended: "solved_directly" or "converged".
-        stop_reason: &'static str = |f| f.fit.stop_reason.name();
+        stop_reason: &'static str = |f| f.fit.report.stop_reason.name();
     }
 
     /// Standard uncertainty of a temperature that the fitted curve reads, as far as the curve causes it, K.
@@ -460,7 +460,7 @@ view! {
             curve.b(),
             curve.c(),
             self.0.given.t_c.len(),
-            self.0.fit.degrees_of_freedom
+            self.0.fit.report.degrees_of_freedom
         )
     }
 
@@ -473,7 +473,7 @@ view! {
             .into_iter()
             .enumerate()
             .map(|(i, (name, unit, value))| {
-                let uncertainty = match &fit.covariance {
+                let uncertainty = match &fit.report.covariance {
                     _ if fit.held[i] => "held".into(),
                     None => "unknown".into(),
                     Some(covariance) => format!("{:.2e}", covariance.standard_uncertainty(i)),
@@ -481,13 +481,13 @@ view! {
                 vec![name.into(), format!("{value:.9e}"), uncertainty, unit.into()]
             })
             .collect();
-        let caption = match fit.chi_squared {
+        let caption = match fit.report.chi_squared {
             Some(chi_squared) => format!(
                 "Callendar-Van Dusen, chi-squared {} for {} degrees of freedom",
                 shown(chi_squared),
-                fit.degrees_of_freedom
+                fit.report.degrees_of_freedom
             ),
-            None => format!("Callendar-Van Dusen, {} degrees of freedom", fit.degrees_of_freedom),
+            None => format!("Callendar-Van Dusen, {} degrees of freedom", fit.report.degrees_of_freedom),
         };
         html_table(&caption, &["coefficient", "value", "standard uncertainty", "unit"], &rows)
     }

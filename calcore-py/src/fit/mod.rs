@@ -119,6 +119,8 @@ macro_rules! report_view {
                     |f| $crate::objects::Series(f.fit.report.leave_one_out_residuals.clone());
                 /// Weights of a robust fit; empty for an ordinary one.
                 weights: $crate::objects::Series = |f| $crate::objects::Series(f.fit.report.weights.clone());
+                /// Estimates of the true abscissae, in the unit in which the model was fitted.
+                adjusted_x: $crate::objects::Series = |f| $crate::objects::Series(f.fit.report.adjusted_x.clone());
                 /// Sum of the squared errors in units of their uncertainty; None where nothing is stated.
                 chi_squared: Option<f64> = |f| f.fit.report.chi_squared;
                 /// Points minus fitted parameters.

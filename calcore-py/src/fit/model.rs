@@ -1,9 +1,9 @@
 //! Fit of a user's own model.
 
-use super::{Fitted, Spread, basis, notices, refit};
+use super::{Fitted, Spread, basis, refit, report_view};
 use crate::arrays::series;
 use crate::errors::exception;
-use crate::objects::{Notice, Series, Square, add_function, html_table, shown, view};
+use crate::objects::{Series, add_function, html_table, shown};
 use calcore::Error;
 use calcore::fit as core;
 use pyo3::exceptions::PyTypeError;
@@ -100,7 +100,7 @@ impl core::CurveModel for Asked<'_, '_> {
     }
 }
 
-view! {
+report_view! {
     /// A user's own model, fitted.
     ///
     /// Examples
@@ -116,42 +116,10 @@ view! {
         parameters: Series = |f| Series(f.fit.parameters.clone());
         /// Their standard uncertainties; None where the fit has no covariance.
         standard_errors: Option<Series> = |f| f.fit.standard_errors.clone().map(Series);
-        /// Covariance of the parameters; zero rows where one ended at a bound.
-        covariance: Option<Square> = |f| f.fit.covariance.as_ref().map(Square::from);
-        /// Where the covariance comes from: "stated" or "residuals".
-        covariance_basis: &'static str = |f| f.fit.covariance_basis.name();
         /// Which parameters ended at a bound.
         at_bound: Vec<bool> = |f| f.fit.at_bound.clone();
-        /// Observed minus fitted ordinate.
-        residuals: Series = |f| Series(f.fit.residuals.clone());
-        /// Residuals over their standard uncertainty.
-        standardised_residuals: Series = |f| Series(f.fit.standardised_residuals.clone());
-        /// How much of each point's own ordinate goes into its fitted one, 0 to 1.
-        leverage: Series = |f| Series(f.fit.leverage.clone());
-        /// Misfit of each point against the (linearised) fit to all others; NaN where those do not determine it.
-        leave_one_out_residuals: Series = |f| Series(f.fit.leave_one_out_residuals.clone());
-        /// Weights of a robust fit; empty for an ordinary one.
-        weights: Series = |f| Series(f.fit.weights.clone());
-        /// Estimates of the true abscissae.
-        adjusted_x: Series = |f| Series(f.fit.adjusted_x.clone());
         /// Sum of the squared residuals.
         sum_of_squares: f64 = |f| f.fit.sum_of_squares;
-        /// Sum of the squared errors in units of their uncertainty; None where nothing is stated.
-        chi_squared: Option<f64> = |f| f.fit.chi_squared;
-        /// Points minus fitted parameters.
-        degrees_of_freedom: usize = |f| f.fit.degrees_of_freedom;
-        /// Probability of a larger chi-squared if the stated uncertainties are right.
-        p_value: Option<f64> = |f| f.fit.p_value;
-        /// Condition number of the weighted design with columns of comparable length.
-        condition_number: f64 = |f| f.fit.condition_number;
-        /// Standard deviation of the residuals; None without degrees of freedom.
-        residual_standard_deviation: Option<f64> = |f| f.fit.residual_standard_deviation;
-        /// What to know beside the numbers.
-        warnings: Vec<Notice> = |f| notices(&f.fit.warnings);
-        /// Steps made.
-        iterations: usize = |f| f.fit.iterations;
-        /// Why the iteration ended: "solved_directly" or "converged".
-        stop_reason: &'static str = |f| f.fit.stop_reason.name();
     }
 
     fn __repr__(&self) -> String {
@@ -159,7 +127,7 @@ view! {
             "ModelFit(parameters {:?}, {} points, {} degrees of freedom)",
             self.0.fit.parameters,
             self.0.given.x.len(),
-            self.0.fit.degrees_of_freedom
+            self.0.fit.report.degrees_of_freedom
         )
     }
 
@@ -172,7 +140,7 @@ view! {
         };
         let rows: Vec<Vec<String>> =
             fit.parameters.iter().enumerate().map(|(k, value)| vec![k.to_string(), shown(*value), error(k)]).collect();
-        let caption = format!("Model, {} degrees of freedom", fit.degrees_of_freedom);
+        let caption = format!("Model, {} degrees of freedom", fit.report.degrees_of_freedom);
         html_table(&caption, &["parameter", "value", "standard uncertainty"], &rows)
     }
 

@@ -1,9 +1,9 @@
 //! Fit of a polynomial.
 
-use super::{Fitted, Spread, basis, notices, refit};
+use super::{Fitted, Spread, basis, refit, report_view};
 use crate::arrays::{elementwise, series, unlocked};
 use crate::errors::OrRaise;
-use crate::objects::{Notice, Series, Square, add_function, html_table, shown, view};
+use crate::objects::{Series, add_function, html_table, shown};
 use calcore::fit as core;
 use pyo3::prelude::*;
 use pyo3::types::{PyDict, PyTuple};
@@ -21,7 +21,7 @@ pub(crate) struct Given {
     covariance_basis: Option<core::CovarianceBasis>,
 }
 
-view! {
+report_view! {
     /// A fitted polynomial.
     ///
     /// Examples
@@ -34,40 +34,8 @@ view! {
         coefficients: Series = |f| Series(f.fit.coefficients.clone());
         /// Their standard uncertainties, 0 for held ones; None where the fit has no covariance.
         standard_errors: Option<Series> = |f| f.fit.standard_errors.clone().map(Series);
-        /// Covariance of the coefficients; zero rows where one is held.
-        covariance: Option<Square> = |f| f.fit.covariance.as_ref().map(Square::from);
-        /// Where the covariance comes from: "stated" or "residuals".
-        covariance_basis: &'static str = |f| f.fit.covariance_basis.name();
-        /// Observed minus fitted ordinate.
-        residuals: Series = |f| Series(f.fit.residuals.clone());
-        /// Residuals over their standard uncertainty.
-        standardised_residuals: Series = |f| Series(f.fit.standardised_residuals.clone());
-        /// How much of each point's own ordinate goes into its fitted one, 0 to 1.
-        leverage: Series = |f| Series(f.fit.leverage.clone());
-        /// Misfit of each point against the fit to all others; NaN where those do not determine it.
-        leave_one_out_residuals: Series = |f| Series(f.fit.leave_one_out_residuals.clone());
-        /// Weights of a robust fit; empty for an ordinary one.
-        weights: Series = |f| Series(f.fit.weights.clone());
-        /// Estimates of the true abscissae.
-        adjusted_x: Series = |f| Series(f.fit.adjusted_x.clone());
-        /// Sum of the squared errors in units of their uncertainty; None where nothing is stated.
-        chi_squared: Option<f64> = |f| f.fit.chi_squared;
-        /// Points minus fitted coefficients.
-        degrees_of_freedom: usize = |f| f.fit.degrees_of_freedom;
-        /// Probability of a larger chi-squared if the stated uncertainties are right.
-        p_value: Option<f64> = |f| f.fit.p_value;
         /// Part of the sum of squares that the fit explains.
         r_squared: f64 = |f| f.fit.r_squared;
-        /// Condition number of the weighted design on the mapped abscissa.
-        condition_number: f64 = |f| f.fit.condition_number;
-        /// Standard deviation of the residuals; None without degrees of freedom.
-        residual_standard_deviation: Option<f64> = |f| f.fit.residual_standard_deviation;
-        /// What to know beside the numbers.
-        warnings: Vec<Notice> = |f| notices(&f.fit.warnings);
-        /// Steps made.
-        iterations: usize = |f| f.fit.iterations;
-        /// Why the iteration ended: "solved_directly" or "converged".
-        stop_reason: &'static str = |f| f.fit.stop_reason.name();
     }
 
     /// Value of the polynomial, in the mapped basis: powers of x would lose digits far from the origin.
@@ -124,7 +92,7 @@ view! {
             self.0.given.degree,
             self.0.fit.coefficients,
             self.0.given.x.len(),
-            self.0.fit.degrees_of_freedom
+            self.0.fit.report.degrees_of_freedom
         )
     }
 
@@ -139,7 +107,7 @@ view! {
                 vec![format!("x^{power}"), shown(*value), error.map_or("unknown".into(), shown)]
             })
             .collect();
-        let caption = format!("Polynomial, {} degrees of freedom", fit.degrees_of_freedom);
+        let caption = format!("Polynomial, {} degrees of freedom", fit.report.degrees_of_freedom);
         html_table(&caption, &["power", "coefficient", "standard uncertainty"], &rows)
     }
 

@@ -1,9 +1,9 @@
 //! Fit of a straight line.
 
-use super::{Fitted, Spread, basis, matrix, notices, refit};
+use super::{Fitted, Spread, basis, matrix, refit, report_view};
 use crate::arrays::{elementwise2, series, square, unlocked};
 use crate::errors::OrRaise;
-use crate::objects::{Notice, Series, Square, add_function, html_table, shown, view};
+use crate::objects::{Series, add_function, html_table, shown};
 use calcore::fit as core;
 use pyo3::prelude::*;
 use pyo3::types::{PyDict, PyTuple};
@@ -22,7 +22,7 @@ pub(crate) struct Given {
     covariance_basis: Option<core::CovarianceBasis>,
 }
 
-view! {
+report_view! {
     /// A fitted line y = intercept + slope x.
     ///
     /// Examples
@@ -35,38 +35,6 @@ view! {
         intercept: f64 = |f| f.fit.intercept;
         /// Change of y per unit of x.
         slope: f64 = |f| f.fit.slope;
-        /// Covariance of (intercept, slope); None where neither uncertainties are stated nor residuals left.
-        covariance: Option<Square> = |f| f.fit.covariance.as_ref().map(Square::from);
-        /// Where the covariance comes from: "stated" or "residuals".
-        covariance_basis: &'static str = |f| f.fit.covariance_basis.name();
-        /// Observed minus fitted ordinate.
-        residuals: Series = |f| Series(f.fit.residuals.clone());
-        /// Residuals over their standard uncertainty.
-        standardised_residuals: Series = |f| Series(f.fit.standardised_residuals.clone());
-        /// How much of each point's own ordinate goes into its fitted one, 0 to 1.
-        leverage: Series = |f| Series(f.fit.leverage.clone());
-        /// Misfit of each point against the fit to all others; NaN where those do not determine it.
-        leave_one_out_residuals: Series = |f| Series(f.fit.leave_one_out_residuals.clone());
-        /// Weights of a robust fit; empty for an ordinary one.
-        weights: Series = |f| Series(f.fit.weights.clone());
-        /// Estimates of the true abscissae.
-        adjusted_x: Series = |f| Series(f.fit.adjusted_x.clone());
-        /// Sum of the squared errors in units of their uncertainty; None where nothing is stated.
-        chi_squared: Option<f64> = |f| f.fit.chi_squared;
-        /// Points minus fitted parameters.
-        degrees_of_freedom: usize = |f| f.fit.degrees_of_freedom;
-        /// Probability of a larger chi-squared if the stated uncertainties are right.
-        p_value: Option<f64> = |f| f.fit.p_value;
-        /// Condition number of the weighted design with columns of comparable length.
-        condition_number: f64 = |f| f.fit.condition_number;
-        /// Standard deviation of the residuals; None without degrees of freedom.
-        residual_standard_deviation: Option<f64> = |f| f.fit.residual_standard_deviation;
-        /// What to know beside the numbers.
-        warnings: Vec<Notice> = |f| notices(&f.fit.warnings);
-        /// Steps made.
-        iterations: usize = |f| f.fit.iterations;
-        /// Why the iteration ended: "solved_directly" or "converged".
-        stop_reason: &'static str = |f| f.fit.stop_reason.name();
     }
 
     /// Ordinate of the line at an abscissa, and its standard uncertainty.
@@ -154,23 +122,24 @@ view! {
     }
 
     fn __repr__(&self) -> String {
-        let core::StraightLineFit { intercept, slope, degrees_of_freedom, .. } = &self.0.fit;
+        let core::StraightLineFit { intercept, slope, report } = &self.0.fit;
         format!(
-            "StraightLineFit(y = {intercept:?} + {slope:?} x, {} points, {degrees_of_freedom} degrees of freedom)",
-            self.0.given.x.len()
+            "StraightLineFit(y = {intercept:?} + {slope:?} x, {} points, {} degrees of freedom)",
+            self.0.given.x.len(),
+            report.degrees_of_freedom
         )
     }
 
     fn _repr_html_(&self) -> String {
         let fit = &self.0.fit;
         let uncertainty = |i: usize| {
-            fit.covariance.as_ref().map_or("unknown".into(), |covariance| shown(covariance.standard_uncertainty(i)))
+            fit.report.covariance.as_ref().map_or("unknown".into(), |covariance| shown(covariance.standard_uncertainty(i)))
         };
         let rows = vec![
             vec!["intercept".into(), shown(fit.intercept), uncertainty(0)],
             vec!["slope".into(), shown(fit.slope), uncertainty(1)],
         ];
-        let caption = format!("Straight line, {} degrees of freedom", fit.degrees_of_freedom);
+        let caption = format!("Straight line, {} degrees of freedom", fit.report.degrees_of_freedom);
         html_table(&caption, &["parameter", "value", "standard uncertainty"], &rows)
     }
 
