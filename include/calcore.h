@@ -503,6 +503,37 @@
 #define CALCORE_POINTS_RESIDUALS_K 4
 
 /**
+ * Coverage is asked for as a probability between 0 and 1: the factor follows from the degrees of freedom.
+ */
+#define CALCORE_COVERAGE_PROBABILITY 0
+
+/**
+ * Coverage is asked for as a fixed factor, such as 2: the probability follows.
+ */
+#define CALCORE_COVERAGE_FACTOR 1
+
+/**
+ * Warning of a budget: correlated contributions have finite degrees of freedom; each correlated group was given the
+ * smallest of its members.
+ */
+#define CALCORE_WARNING_CORRELATED_DEGREES_OF_FREEDOM 1
+
+/**
+ * Warning of a budget: a sensitivity could not be had to six digits; the model is rough near the estimates.
+ */
+#define CALCORE_WARNING_UNCERTAIN_SENSITIVITY 2
+
+/**
+ * Warning of a budget: the second-order terms could not be had well; the model bends sharply within the uncertainties.
+ */
+#define CALCORE_WARNING_UNCERTAIN_SECOND_ORDER 4
+
+/**
+ * Warning of a budget: one that this header does not know.
+ */
+#define CALCORE_WARNING_OTHER (1 << 30)
+
+/**
  * Kind of distribution: none of those that this header knows.
  */
 #define CALCORE_OTHER_DISTRIBUTION 0
@@ -558,30 +589,14 @@
 #define CALCORE_COMBINED 10
 
 /**
- * Coverage is asked for as a probability between 0 and 1: the factor follows from the degrees of freedom.
+ * To the nearest, but upwards where that would take off more than 5 %. EA-4/02 M:2022, 6.3.
  */
-#define CALCORE_COVERAGE_PROBABILITY 0
+#define CALCORE_ROUND_NO_MORE_THAN_FIVE_PERCENT_DOWN 1
 
 /**
- * Coverage is asked for as a fixed factor, such as 2: the probability follows.
+ * Upwards, always.
  */
-#define CALCORE_COVERAGE_FACTOR 1
-
-/**
- * Warning of a budget: correlated contributions have finite degrees of freedom; each correlated group was given the
- * smallest of its members.
- */
-#define CALCORE_WARNING_CORRELATED_DEGREES_OF_FREEDOM 1
-
-/**
- * Warning of a budget: a sensitivity could not be had to six digits; the model is rough near the estimates.
- */
-#define CALCORE_WARNING_UNCERTAIN_SENSITIVITY 2
-
-/**
- * Warning of a budget: one that this header does not know.
- */
-#define CALCORE_WARNING_OTHER (1 << 30)
+#define CALCORE_ROUND_UP 2
 
 /**
  * False-accept probability of all items that are measured: the joint one.
@@ -1986,6 +2001,14 @@ typedef struct calcore_budget {
      * Zero.
      */
     int32_t reserved;
+    /**
+     * Variance that the second order added, in the square of the unit of the result; 0 to first order.
+     */
+    double second_order_variance;
+    /**
+     * By how much the expectation of the result lies off `value`, to second order; 0 to first order.
+     */
+    double expectation_shift;
 } calcore_budget;
 
 /**
@@ -2026,6 +2049,226 @@ typedef struct calcore_contribution {
      */
     double share;
 } calcore_contribution;
+
+/**
+ * The mean of repeated readings and how well it is known. JCGM 100:2008, 4.2.
+ */
+typedef struct calcore_type_a {
+    /**
+     * sizeof(calcore_type_a), set by the caller.
+     */
+    size_t size;
+    /**
+     * Mean of the readings.
+     */
+    double mean;
+    /**
+     * Experimental standard deviation of one reading.
+     */
+    double standard_deviation;
+    /**
+     * Standard uncertainty of the mean.
+     */
+    double standard_uncertainty;
+    /**
+     * Degrees of freedom of the standard uncertainty.
+     */
+    double degrees_of_freedom;
+    /**
+     * Number of independent readings that the readings are worth for their mean.
+     */
+    double effective_readings;
+    /**
+     * 1 where the resolution took the place of a smaller scatter.
+     */
+    int32_t limited_by_resolution;
+    /**
+     * Zero.
+     */
+    int32_t reserved;
+} calcore_type_a;
+
+/**
+ * A model of the caller with several results: takes `n` values, fills `results` with `m` numbers and returns 0; any other
+ * status means that it has no answer there. `user` is what the caller passed along.
+ *
+ * It must return: neither longjmp nor a C++ exception may leave it. It is called on the thread of the call.
+ */
+typedef calcore_status (*calcore_model_of_many)(const double *values,
+                                                size_t n,
+                                                double *results,
+                                                size_t m,
+                                                void *user);
+
+/**
+ * A model of arrays: takes `n` inputs of `trials` values each (values[i][k] is input i in trial k), fills `results` with
+ * `trials` numbers and returns 0; any other status ends the run. `user` is what the caller passed along.
+ *
+ * It must return: neither longjmp nor a C++ exception may leave it. With more than one thread it is called from several at
+ * once.
+ */
+typedef calcore_status (*calcore_model_of_arrays)(const double *const *values,
+                                                  size_t n,
+                                                  size_t trials,
+                                                  double *results,
+                                                  void *user);
+
+/**
+ * How a Monte Carlo run is made. Zero everything, then set `size` and what is wanted.
+ */
+typedef struct calcore_monte_carlo_settings {
+    /**
+     * sizeof(calcore_monte_carlo_settings).
+     */
+    size_t size;
+    /**
+     * Number of trials, of an adaptive run the most; 0 means a million.
+     */
+    uint64_t trials;
+    /**
+     * Seed: same seed, same result, on all faces and any number of threads.
+     */
+    uint64_t seed;
+    /**
+     * Probability of the coverage intervals, between 0 and 1; 0 means 0.95.
+     */
+    double coverage_probability;
+    /**
+     * Significant digits of the standard uncertainty, 1 to 6, to which an adaptive run makes its results stable; 0 for a
+     * fixed number of trials.
+     */
+    int32_t digits;
+    /**
+     * Threads; 0 means one. Without influence on the result.
+     */
+    int32_t threads;
+} calcore_monte_carlo_settings;
+
+/**
+ * Is told, on the thread of the call, how many trials are done and how many there will be (of an adaptive run: at most); a
+ * return other than 0 ends the run with CALCORE_E_CANCELLED. It must return, as a model must.
+ */
+typedef int32_t (*calcore_progress)(uint64_t done,
+                                    uint64_t total,
+                                    void *user);
+
+/**
+ * Outcome of a Monte Carlo run. JCGM 101:2008, 7.5 to 7.7.
+ */
+typedef struct calcore_monte_carlo_result {
+    /**
+     * sizeof(calcore_monte_carlo_result), set by the caller.
+     */
+    size_t size;
+    /**
+     * Estimate: mean of the values.
+     */
+    double mean;
+    /**
+     * Standard error of the estimate.
+     */
+    double mean_standard_error;
+    /**
+     * Standard uncertainty: standard deviation of the values.
+     */
+    double standard_uncertainty;
+    /**
+     * Probability of the intervals.
+     */
+    double coverage_probability;
+    /**
+     * Shortest coverage interval: lower and upper end.
+     */
+    double interval[2];
+    /**
+     * Standard errors of its ends; INFINITY where there are too few trials to tell.
+     */
+    double interval_standard_error[2];
+    /**
+     * Probabilistically symmetric coverage interval: lower and upper end.
+     */
+    double interval_symmetric[2];
+    /**
+     * Standard errors of its ends.
+     */
+    double interval_symmetric_standard_error[2];
+    /**
+     * How far off the ends may be because they come from a histogram; 0 when all values were kept.
+     */
+    double resolution;
+    /**
+     * Numerical tolerance of an adaptive run; NAN for a fixed number of trials.
+     */
+    double tolerance;
+    /**
+     * Trials made.
+     */
+    uint64_t trials;
+    /**
+     * 1 when an adaptive run became stable, 0 when it did not, -1 for a fixed number of trials.
+     */
+    int32_t converged;
+    /**
+     * Zero.
+     */
+    int32_t reserved;
+} calcore_monte_carlo_result;
+
+/**
+ * Comparison of a first-order result with a Monte Carlo run. JCGM 101:2008, 8.1.
+ */
+typedef struct calcore_monte_carlo_validation {
+    /**
+     * sizeof(calcore_monte_carlo_validation), set by the caller.
+     */
+    size_t size;
+    /**
+     * Distance of the lower ends.
+     */
+    double difference_low;
+    /**
+     * Distance of the upper ends.
+     */
+    double difference_high;
+    /**
+     * The tolerance that belongs to the digits.
+     */
+    double tolerance;
+    /**
+     * 1 where both ends agree within the tolerance.
+     */
+    int32_t valid;
+    /**
+     * 1 where there were trials enough for the comparison not to be a matter of luck.
+     */
+    int32_t enough_trials;
+} calcore_monte_carlo_validation;
+
+/**
+ * A rounded result. JCGM 100:2008, 7.2.6.
+ */
+typedef struct calcore_reported {
+    /**
+     * sizeof(calcore_reported), set by the caller.
+     */
+    size_t size;
+    /**
+     * The rounded value.
+     */
+    double value;
+    /**
+     * The rounded uncertainty.
+     */
+    double uncertainty;
+    /**
+     * Power of ten of the last digit: -3 for thousandths.
+     */
+    int32_t last_digit;
+    /**
+     * 1 where the last digit is finer than the resolution of what was read.
+     */
+    int32_t finer_than_resolution;
+} calcore_reported;
 
 /**
  * What can happen to an item of a population that is measured and judged. The first four are joint probabilities, of all
@@ -5439,6 +5682,24 @@ calcore_status calcore_propagate(calcore_model model,
                                  struct calcore_error *err);
 
 /**
+ * The same to second order: the variance of the terms is in `second_order_variance` of the result, `value` is not moved.
+ * JCGM 100:2008, 5.1.2 note. Inputs that are correlated with each other must be normal.
+ *
+ * Arguments and status: as calcore_propagate; CALCORE_E_INVALID_VALUE also for correlated inputs that are not normal, for
+ * inputs without a fourth moment, and for a model that bends too much for a series.
+ */
+calcore_status calcore_propagate_second_order(calcore_model model,
+                                              void *user,
+                                              const struct calcore_input *inputs,
+                                              size_t n,
+                                              const double *correlation,
+                                              int32_t coverage_kind,
+                                              double coverage,
+                                              struct calcore_budget *result,
+                                              struct calcore_contribution *contributions,
+                                              struct calcore_error *err);
+
+/**
  * A budget of `n` contributions with known sensitivities: u^2 = sum of (c_i u_i)^2, or with the correlation terms.
  *
  * `value`: best estimate of the result. `sensitivities`: how far the result moves per unit of each input. The other
@@ -5454,37 +5715,6 @@ calcore_status calcore_budget_from_contributions(double value,
                                                  struct calcore_budget *result,
                                                  struct calcore_contribution *contributions,
                                                  struct calcore_error *err);
-
-/**
- * Best estimate and standard uncertainty of an input, in its unit.
- *
- * Status: CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE.
- */
-calcore_status calcore_input_moments(const struct calcore_input *input,
-                                     double *mean,
-                                     double *standard_uncertainty,
-                                     struct calcore_error *err);
-
-/**
- * Probability that an input does not exceed x. With finite degrees of freedom a normal one counts as Student's t
- * (JCGM 101:2008, 6.4.9.7).
- *
- * Status: CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE.
- */
-calcore_status calcore_input_cdf(const struct calcore_input *input,
-                                 double x,
-                                 double *probability,
-                                 struct calcore_error *err);
-
-/**
- * Value that an input does not exceed with a probability between 0 and 1.
- *
- * Status: CALCORE_E_OUT_OF_RANGE, CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE.
- */
-calcore_status calcore_input_quantile(const struct calcore_input *input,
-                                      double probability,
-                                      double *x,
-                                      struct calcore_error *err);
 
 /**
  * Effective degrees of freedom of `n` independent contributions by the Welch-Satterthwaite formula, not truncated;
@@ -5530,6 +5760,284 @@ calcore_status calcore_coverage_probability(double factor,
                                             double degrees_of_freedom,
                                             double *probability,
                                             struct calcore_error *err);
+
+/**
+ * Quantile of Student's t distribution: the value that is not exceeded with a probability between 0 and 1.
+ *
+ * `degrees_of_freedom` greater than 0, not necessarily whole, INFINITY for the normal distribution. Status:
+ * CALCORE_E_NOT_FINITE, CALCORE_E_OUT_OF_RANGE, CALCORE_E_INVALID_VALUE.
+ */
+calcore_status calcore_student_quantile(double probability,
+                                        double degrees_of_freedom,
+                                        double *t,
+                                        struct calcore_error *err);
+
+/**
+ * Coverage factor of the sum of two rectangles, a trapezoid. EA-4/02 M:2022, S10.14 (two rectangles) and S9.15 (one).
+ *
+ * Half-widths in the unit of the result, 0 for none; `probability` between 0 and 1. Status: CALCORE_E_NOT_FINITE,
+ * CALCORE_E_OUT_OF_RANGE, CALCORE_E_INVALID_VALUE.
+ */
+calcore_status calcore_trapezoid_coverage_factor(double first_half_width,
+                                                 double second_half_width,
+                                                 double probability,
+                                                 double *factor,
+                                                 struct calcore_error *err);
+
+/**
+ * Coverage factor from the convolution of all `n` independent contributions: rectangles, triangles and arcsines with their
+ * shape, all others as normal ones. EA-4/02 M:2022, S10.14.
+ *
+ * `contributions`: the lines of a budget; of each, kind, contribution and degrees of freedom are looked at. Status:
+ * CALCORE_E_NOT_FINITE, CALCORE_E_OUT_OF_RANGE, CALCORE_E_INVALID_VALUE.
+ */
+calcore_status calcore_coverage_factor_of_shapes(const struct calcore_contribution *contributions,
+                                                 size_t n,
+                                                 double probability,
+                                                 double *factor,
+                                                 struct calcore_error *err);
+
+/**
+ * Factor of the hyper-ellipse that covers jointly normal quantities with a probability between 0 and 1. JCGM 102:2011, 6.5.
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_OUT_OF_RANGE, CALCORE_E_TOO_FEW_POINTS for no quantity.
+ */
+calcore_status calcore_hyper_ellipse_factor(double probability,
+                                            size_t quantities,
+                                            double *factor,
+                                            struct calcore_error *err);
+
+/**
+ * Factor of the hyper-rectangle that covers jointly normal quantities with at least a probability, however they are
+ * correlated. JCGM 102:2011, 6.5.
+ *
+ * Status: as calcore_hyper_ellipse_factor.
+ */
+calcore_status calcore_hyper_rectangle_factor(double probability,
+                                              size_t quantities,
+                                              double *factor,
+                                              struct calcore_error *err);
+
+/**
+ * Mean of `n` independent readings, at least two: u = s/sqrt(n). JCGM 100:2008, 4.2.
+ *
+ * `resolution`: step of the display, in the unit of the readings; u is not taken for less than step/sqrt(12); 0 for none.
+ * Status: CALCORE_E_TOO_FEW_POINTS, CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE.
+ */
+calcore_status calcore_mean_of(const double *readings,
+                               size_t n,
+                               double resolution,
+                               struct calcore_type_a *result,
+                               struct calcore_error *err);
+
+/**
+ * Mean of `n` readings at equal intervals, at least eight, that resemble the ones before: by the number of independent
+ * readings that they are worth. Take a trend off first.
+ *
+ * Other arguments and status: as calcore_mean_of; CALCORE_E_TOO_FEW_POINTS also where they are worth fewer than four.
+ */
+calcore_status calcore_mean_of_autocorrelated(const double *readings,
+                                              size_t n,
+                                              double resolution,
+                                              struct calcore_type_a *result,
+                                              struct calcore_error *err);
+
+/**
+ * Mean of `n` readings, at least one, whose standard deviation is known from many others. JCGM 100:2008, 4.2.4.
+ *
+ * Other arguments and status: as calcore_mean_of.
+ */
+calcore_status calcore_mean_with_known_scatter(const double *readings,
+                                               size_t n,
+                                               double standard_deviation,
+                                               double degrees_of_freedom,
+                                               double resolution,
+                                               struct calcore_type_a *result,
+                                               struct calcore_error *err);
+
+/**
+ * Standard deviation pooled from `n` others with their degrees of freedom. JCGM 100:2008, 4.2.4.
+ *
+ * Status: CALCORE_E_TOO_FEW_POINTS, CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE.
+ */
+calcore_status calcore_pooled(const double *standard_deviations,
+                              const double *degrees_of_freedom,
+                              size_t n,
+                              double *pooled,
+                              double *pooled_degrees_of_freedom,
+                              struct calcore_error *err);
+
+/**
+ * An estimate whose certificate states U and k: u = U/k. JCGM 100:2008, 4.3.3.
+ *
+ * `degrees_of_freedom`: as the certificate states them, INFINITY where it states none. `made`: a normal input. Status:
+ * CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE.
+ */
+calcore_status calcore_input_from_expanded(double estimate,
+                                           double expanded_uncertainty,
+                                           double coverage_factor,
+                                           double degrees_of_freedom,
+                                           struct calcore_input *made,
+                                           struct calcore_error *err);
+
+/**
+ * An estimate whose certificate states U with its coverage probability: u = U/t. JCGM 100:2008, 4.3.4 and 4.3.5.
+ *
+ * Other arguments and status: as calcore_input_from_expanded; CALCORE_E_OUT_OF_RANGE for the probability.
+ */
+calcore_status calcore_input_from_level(double estimate,
+                                        double expanded_uncertainty,
+                                        double probability,
+                                        double degrees_of_freedom,
+                                        struct calcore_input *made,
+                                        struct calcore_error *err);
+
+/**
+ * A reading of a display with a given step: a rectangle of half a step to both sides. JCGM 100:2008, F.2.2.1.
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE for a negative step.
+ */
+calcore_status calcore_input_from_resolution(double reading,
+                                             double step,
+                                             struct calcore_input *made,
+                                             struct calcore_error *err);
+
+/**
+ * What a standard may have drifted since its last calibration, judged from the last two: a rectangle about zero whose
+ * half-width is their difference times `elapsed_over_interval` (time since the newer one over the time between them).
+ * Common practice, no source.
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE for a negative time.
+ */
+calcore_status calcore_input_from_drift(double older,
+                                        double newer,
+                                        double elapsed_over_interval,
+                                        struct calcore_input *made,
+                                        struct calcore_error *err);
+
+/**
+ * Best estimate and standard uncertainty of an input, in its unit.
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE.
+ */
+calcore_status calcore_input_moments(const struct calcore_input *input,
+                                     double *mean,
+                                     double *standard_uncertainty,
+                                     struct calcore_error *err);
+
+/**
+ * Probability that an input does not exceed x. With finite degrees of freedom a normal one counts as Student's t
+ * (JCGM 101:2008, 6.4.9.7).
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE.
+ */
+calcore_status calcore_input_cdf(const struct calcore_input *input,
+                                 double x,
+                                 double *probability,
+                                 struct calcore_error *err);
+
+/**
+ * Value that an input does not exceed with a probability between 0 and 1.
+ *
+ * Status: CALCORE_E_OUT_OF_RANGE, CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE.
+ */
+calcore_status calcore_input_quantile(const struct calcore_input *input,
+                                      double probability,
+                                      double *x,
+                                      struct calcore_error *err);
+
+/**
+ * Propagates the uncertainties of `n` inputs through a model with `m` results, to first order, with the covariance that
+ * the results have from their common inputs. JCGM 102:2011, 6.2.
+ *
+ * Outputs, each of which may be null: `values`, `effective_degrees_of_freedom`, `coverage_factors` (m each);
+ * `sensitivities` (m x n, one row a result); `covariance` (m x m, the squares of the standard uncertainties on its
+ * diagonal). The other arguments, and status: as calcore_propagate; CALCORE_E_TOO_FEW_POINTS for m = 0. The outputs must not
+ * overlap each other or the inputs.
+ */
+calcore_status calcore_propagate_many(calcore_model_of_many model,
+                                      void *user,
+                                      const struct calcore_input *inputs,
+                                      size_t n,
+                                      size_t m,
+                                      const double *correlation,
+                                      int32_t coverage_kind,
+                                      double coverage,
+                                      double *values,
+                                      double *effective_degrees_of_freedom,
+                                      double *coverage_factors,
+                                      double *sensitivities,
+                                      double *covariance,
+                                      struct calcore_error *err);
+
+/**
+ * Propagates the distributions of `n` inputs through a model of arrays. JCGM 101:2008, clause 7.
+ *
+ * `correlation`: n x n coefficients, row by row, or null; between inputs that are not normal they are those of the normal
+ * variables behind them. `settings`: null for a million trials, 95 %, seed 0, one thread. `progress` may be null.
+ * `values`: room for `values_count` numbers, the first values of the trials in their order, or null (only for a fixed number
+ * of trials up to 20 million, of which values_count must be the number). `result`: set its `size` first.
+ *
+ * Status: those of the inputs and the correlation as in calcore_propagate; CALCORE_E_TOO_FEW_POINTS when the trials do not
+ * support the probability; CALCORE_E_MODEL_FAILED with the draw for which the model gives no number, or with its status in
+ * `value` of the error; CALCORE_E_CANCELLED.
+ */
+calcore_status calcore_monte_carlo(calcore_model_of_arrays model,
+                                   void *user,
+                                   const struct calcore_input *inputs,
+                                   size_t n,
+                                   const double *correlation,
+                                   const struct calcore_monte_carlo_settings *settings,
+                                   calcore_progress progress,
+                                   void *progress_user,
+                                   double *values,
+                                   size_t values_count,
+                                   struct calcore_monte_carlo_result *result,
+                                   struct calcore_error *err);
+
+/**
+ * Whether a first-order result stands up to a Monte Carlo run: the ends of value plus or minus U against those of the
+ * shortest interval, or of the symmetric one where `symmetric` is not 0, to `digits` significant digits (1 to 6) of the
+ * budget's standard uncertainty. JCGM 101:2008, 8.1 and 8.2.
+ *
+ * Status: CALCORE_E_OUT_OF_RANGE for the digits; CALCORE_E_INVALID_VALUE when the two have other coverage probabilities;
+ * CALCORE_E_NOT_FINITE.
+ */
+calcore_status calcore_monte_carlo_validates(const struct calcore_monte_carlo_result *run,
+                                             const struct calcore_budget *budget,
+                                             int32_t digits,
+                                             int32_t symmetric,
+                                             struct calcore_monte_carlo_validation *result,
+                                             struct calcore_error *err);
+
+/**
+ * Rounds a value and its uncertainty: the uncertainty to `digits` significant digits, 1 or 2, the value to match.
+ *
+ * `rounding`: CALCORE_ROUND_. `resolution`: step of the reading that the value rests on, 0 where none applies. Status:
+ * CALCORE_E_OUT_OF_RANGE for the digits, CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE, CALCORE_E_OPTION.
+ */
+calcore_status calcore_report(double value,
+                              double uncertainty,
+                              int32_t digits,
+                              int32_t rounding,
+                              double resolution,
+                              struct calcore_reported *result,
+                              struct calcore_error *err);
+
+/**
+ * The same as text in UTF-8, value and uncertainty with all their digits on both sides of a plus-minus sign.
+ *
+ * `buffer`: room for `capacity` bytes, or null with 0 to ask for the size; `needed`: bytes with the final zero. Status: as
+ * calcore_report; CALCORE_E_BUFFER_TOO_SMALL.
+ */
+calcore_status calcore_report_text(double value,
+                                   double uncertainty,
+                                   int32_t digits,
+                                   int32_t rounding,
+                                   char *buffer,
+                                   size_t capacity,
+                                   size_t *needed,
+                                   struct calcore_error *err);
 
 /**
  * Guard band at which a value on the acceptance limit has the given probability to lie outside the tolerance, beyond either
