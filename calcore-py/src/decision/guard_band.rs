@@ -197,7 +197,7 @@ fn guard_band_method_6(tolerance: &Bound<'_, PyAny>, expanded_uncertainty: f64) 
 ///
 /// Examples
 /// --------
-/// >>> cc.decision.guard_band_root_difference(5.0, 3.0)
+/// >>> round(cc.decision.guard_band_root_difference(5.0, 3.0), 12)
 /// 1.0
 #[pyfunction]
 #[pyo3(signature = (tolerance, expanded_uncertainty))]

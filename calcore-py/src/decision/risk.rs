@@ -210,8 +210,9 @@ fn process_std_from_in_tolerance(
 ///
 /// Examples
 /// --------
-/// >>> cc.decision.after_measurement(0.0, 3.0, 2.5, 4.0)
-/// (0.9, 2.4000000000000004)
+/// >>> mean, std = cc.decision.after_measurement(0.0, 3.0, 2.5, 4.0)
+/// >>> round(mean, 12), round(std, 12)
+/// (0.9, 2.4)
 #[pyfunction]
 #[pyo3(signature = (process_mean, process_std, value, u))]
 fn after_measurement(py: Python<'_>, process_mean: f64, process_std: f64, value: f64, u: f64) -> PyResult<(f64, f64)> {
