@@ -1,6 +1,7 @@
 """Linearity, cycles, and errors of a choice."""
 
 import csv
+import json
 from pathlib import Path
 from typing import Literal
 
@@ -136,3 +137,51 @@ def test_proven_is_never_below_sampled(added: float, resolution: float) -> None:
     # The stated gap; the sampled value itself is rounded.
     assert sampled - 1e-12 <= proven.largest_k <= 1.0011 * sampled
     assert proven.largest_k >= proven.reached_k
+
+
+# Witness: the curve itself over a dense grid of signals. The limits are the goals of the project for free nodes.
+@pytest.mark.parametrize(("segments", "limit_k"), [(16, 0.0630), (64, 0.00423)])
+def test_tables_keep_what_is_proven(segments: int, limit_k: float) -> None:
+    k = cc.Thermocouple("K")
+    table = cc.linearization.lookup_table(k, 0.0, 1000.0, segments=segments)
+    assert table.segments == segments
+    assert table.error_unit == "K"
+    mv = np.linspace(table.arguments[0], table.arguments[-1], 20_001)
+    sampled = np.max(np.abs(table.evaluate(mv) - k.temperature(mv)))
+    assert sampled <= table.largest_error <= 1.01 * sampled
+    assert table.largest_error <= limit_k
+
+
+def test_smallest_table_and_polynomial_for_an_error() -> None:
+    table = cc.linearization.lookup_table(PT100, 0.0, 400.0, max_error_k=0.02)
+    assert table.largest_error <= 0.02
+    fewer = cc.linearization.lookup_table(PT100, 0.0, 400.0, segments=table.segments - 1)
+    assert fewer.largest_error > 0.02
+    found = cc.linearization.minimax(PT100, 0.0, 400.0, max_error_k=0.001)
+    assert found.largest_error <= 0.001
+    signs = np.sign([error for _, error in found.extremes])
+    assert np.all(signs[1:] == -signs[:-1])
+    ohm = np.linspace(100.0, 247.0, 10_001)
+    assert np.max(np.abs(found.evaluate(ohm) - PT100.temperature(ohm))) <= found.largest_error
+
+
+def test_exports() -> None:
+    formats = {"argument": (16, 7, False), "value": (16, 5, True)}
+    table = cc.linearization.lookup_table(PT100, 0.0, 400.0, segments=8, entries="fixed", **formats)  # type: ignore[arg-type]
+    assert table.proof == "every_reading"
+    header, source = table.to_c99("pt100_table")
+    assert "int16_t pt100_table(uint16_t x);" in header
+    assert '#include "pt100_table.h"' in source
+    rows = list(csv.DictReader(table.to_csv().splitlines()))
+    assert [float(row["argument"]) for row in rows] == table.arguments.tolist()
+    assert json.loads(table.to_json())["largest_error"] == table.largest_error
+    code = int(rows[3]["argument_code"])
+    assert table.evaluate_code(code) == int(rows[3]["value_code"])
+    with pytest.raises(cc.UnknownNameError):
+        table.to_c99("Not a name")
+    with pytest.raises(TypeError):
+        cc.linearization.lookup_table(PT100, 0.0, 400.0)
+    with pytest.raises(TypeError):
+        cc.linearization.lookup_table(PT100, 0.0, 400.0, segments=8, entries="fixed")
+    with pytest.raises(cc.InvalidValueError):
+        cc.linearization.lookup_table(PT100, 0.0, 400.0, max_error_k=1e-9, most_segments=16)

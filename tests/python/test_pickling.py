@@ -77,6 +77,8 @@ RESULTS: list[Any] = [
     cc.linearization.conformity([0, 1, 2], [0.0, 0.1, 0.0], span=1.0, u=0.01),
     cc.linearization.cycles([0, 1, 2], [[0.0, 0.1, 0.0]] * 2, [[0.0, 0.2, 0.0]] * 2, span=1.0, u=0.01),
     cc.linearization.largest_error_of_choice(CURVE, 0.0, 100.0, added_signal=0.1),
+    cc.linearization.lookup_table(CURVE, 0.0, 100.0, segments=2),
+    cc.linearization.minimax(CURVE, 0.0, 100.0, degree=2),
     cc.validation.checks()[0],
     run(),
     run().evaluate(),

@@ -62,15 +62,17 @@ __all__ = [
     "InvalidRunError",
     "InvalidValueError",
     "Its90DeviationFit",
+    "Joint",
     "JunctionReading",
     "LargestError",
     "LengthMismatchError",
     "LikelyStandard",
     "LinkShare",
+    "LookupTable",
+    "Minimax",
     "ModelFailedError",
     "ModelFit",
     "Monitor",
-    "Joint",
     "MonteCarlo",
     "NoConvergenceError",
     "Normal",
@@ -88,12 +90,12 @@ __all__ = [
     "RStatistic",
     "RecordCheck",
     "Rectangular",
-    "Reported",
     "ReferenceAt",
     "ReferenceComparison",
     "ReliabilityInterval",
     "RemainingError",
     "Repeatability",
+    "Reported",
     "ReversedReading",
     "Risk",
     "RoundedCoefficients",
@@ -123,10 +125,10 @@ __all__ = [
     "Trapezoidal",
     "Trend",
     "Triangular",
+    "TypeA",
     "UShaped",
     "UndeterminedError",
     "UnknownNameError",
-    "TypeA",
     "Validation",
     "Wait",
     "ZeroPower",
@@ -201,6 +203,8 @@ __all__ = [
     "linearization_cycles",
     "linearization_error_of_choice",
     "linearization_largest_error_of_choice",
+    "linearization_lookup_table",
+    "linearization_minimax",
     "loop_calibration_check_record",
     "loop_calibration_compare",
     "loop_calibration_evaluate_all",
@@ -250,22 +254,22 @@ __all__ = [
     "tolerance_iec60751",
     "tolerance_iec60751_range",
     "uncertainty_coverage_factor",
-    "uncertainty_coverage_probability",
-    "uncertainty_monte_carlo",
-    "uncertainty_propagate",
-    "uncertainty_welch_satterthwaite",
     "uncertainty_coverage_factor_of_shapes",
+    "uncertainty_coverage_probability",
     "uncertainty_degrees_of_freedom_of_doubt",
     "uncertainty_drift",
     "uncertainty_from_expanded",
     "uncertainty_hyper_ellipse_factor",
     "uncertainty_hyper_rectangle_factor",
     "uncertainty_mean_of",
+    "uncertainty_monte_carlo",
     "uncertainty_pooled",
+    "uncertainty_propagate",
     "uncertainty_propagate_many",
     "uncertainty_report",
     "uncertainty_resolution",
     "uncertainty_trapezoid_coverage_factor",
+    "uncertainty_welch_satterthwaite",
     "validation_checks",
 ]
 
@@ -317,6 +321,8 @@ _Verdict: TypeAlias = Literal["pass", "fail", "conditional_pass", "conditional_f
 _Rule: TypeAlias = Literal["simple", "guarded_acceptance", "guarded_rejection", "proof_of_conformity", "four_state"]
 _Unsteady: TypeAlias = Literal["record_too_short", "too_few_readings", "span", "slope", "scatter", "spikes", "dwell"]
 _Basis: TypeAlias = Literal["independent", "terminal", "zero", "unadjusted"]
+_CurveDirection: TypeAlias = Literal["signal_to_temperature", "temperature_to_signal"]
+_FixedPoint: TypeAlias = tuple[int, int, bool]
 _LineBasis: TypeAlias = Literal["independent", "terminal", "zero"]
 _Phase: TypeAlias = Literal["as_found", "as_left"]
 _Direction: TypeAlias = Literal["up", "down"]
@@ -3636,3 +3642,99 @@ def linearization_largest_error_of_choice(
     added_signal: float = 0.0,
     resolution: float = 0.0,
 ) -> LargestError: ...
+
+@final
+class LookupTable:
+    @property
+    def segments(self) -> int: ...
+    @property
+    def arguments(self) -> _Array: ...
+    @property
+    def values(self) -> _Array: ...
+    @property
+    def largest_error(self) -> float: ...
+    @property
+    def error_unit(self) -> str: ...
+    @property
+    def low_c(self) -> float: ...
+    @property
+    def high_c(self) -> float: ...
+    @property
+    def proof(self) -> Literal["curvature", "every_reading"]: ...
+    @overload
+    def evaluate(self, x: float) -> float: ...
+    @overload
+    def evaluate(self, x: npt.ArrayLike) -> _Array: ...
+    def evaluate_code(self, code: int) -> int | None: ...
+    def to_c99(self, name: str) -> tuple[str, str]: ...
+    def to_csv(self) -> str: ...
+    def to_json(self) -> str: ...
+    def __copy__(self) -> Self: ...
+    def __deepcopy__(self, _memo: Any, /) -> Self: ...
+    def __eq__(self, other: object, /) -> bool: ...
+    def __reduce__(self) -> tuple[Any, tuple[Any, ...]]: ...
+
+@final
+class Minimax:
+    @property
+    def centre(self) -> float: ...
+    @property
+    def scale(self) -> float: ...
+    @property
+    def numerator(self) -> _Array: ...
+    @property
+    def denominator(self) -> _Array: ...
+    @property
+    def extremes(self) -> list[tuple[float, float]]: ...
+    @property
+    def largest_error(self) -> float: ...
+    @property
+    def error_unit(self) -> str: ...
+    @property
+    def low_c(self) -> float: ...
+    @property
+    def high_c(self) -> float: ...
+    @property
+    def proof(self) -> Literal["curvature", "every_reading"]: ...
+    @overload
+    def evaluate(self, x: float) -> float: ...
+    @overload
+    def evaluate(self, x: npt.ArrayLike) -> _Array: ...
+    def evaluate_code(self, code: int) -> int | None: ...
+    def to_c99(self, name: str) -> tuple[str, str]: ...
+    def to_csv(self) -> str: ...
+    def to_json(self) -> str: ...
+    def __copy__(self) -> Self: ...
+    def __deepcopy__(self, _memo: Any, /) -> Self: ...
+    def __eq__(self, other: object, /) -> bool: ...
+    def __reduce__(self) -> tuple[Any, tuple[Any, ...]]: ...
+
+def linearization_lookup_table(
+    curve: _Curve,
+    low_c: float,
+    high_c: float,
+    *,
+    segments: int | None = None,
+    max_error_k: float | None = None,
+    direction: _CurveDirection = "signal_to_temperature",
+    shape: Literal["linear", "linear_on_curve", "quadratic", "cubic_hermite"] = "linear",
+    spacing: Literal["optimal", "equal_argument"] = "optimal",
+    entries: Literal["f64", "f32", "fixed"] = "f64",
+    argument: _FixedPoint | None = None,
+    value: _FixedPoint | None = None,
+    most_segments: int = 256,
+) -> LookupTable: ...
+def linearization_minimax(
+    curve: _Curve,
+    low_c: float,
+    high_c: float,
+    *,
+    degree: int | None = None,
+    denominator_degree: int = 0,
+    max_error_k: float | None = None,
+    direction: _CurveDirection = "signal_to_temperature",
+    coefficients: Literal["f64", "f32", "fixed"] = "f64",
+    argument: _FixedPoint | None = None,
+    value: _FixedPoint | None = None,
+    coefficient: _FixedPoint | None = None,
+) -> Minimax: ...

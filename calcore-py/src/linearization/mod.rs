@@ -3,6 +3,7 @@
 mod choice;
 mod conformity;
 mod cycles;
+mod firmware;
 
 use crate::arrays::{Stated, square};
 use calcore::linearization::{Active, ReadingUncertainty};
@@ -40,5 +41,6 @@ fn pairs(active: &[Active]) -> Vec<(usize, f64)> {
 pub(crate) fn register(module: &Bound<'_, PyModule>) -> PyResult<()> {
     choice::register(module)?;
     conformity::register(module)?;
-    cycles::register(module)
+    cycles::register(module)?;
+    firmware::register(module)
 }
