@@ -60,10 +60,17 @@ pub(crate) fn cases() -> Vec<Case> {
     all
 }
 
-/// Temperatures all over a range, dense and not on any grid that an algorithm may use.
+/// Temperatures at which one of the curves has a kink, °C.
+const KINKS_C: [f64; 5] = [0.0, 10.0, 25.0, 60.0, 100.0];
+
+/// Temperatures all over a range, dense and not on any grid that an algorithm may use, and ever closer to kinks, beside which
+/// errors have narrow peaks.
 pub(crate) fn dense(low_c: f64, high_c: f64, count: usize) -> Vec<f64> {
     let inner = (0..count).map(|i| low_c + (high_c - low_c) * (i as f64 + 0.37) / count as f64);
-    [low_c, high_c].into_iter().chain(inner).collect()
+    let beside = (0..90).flat_map(|k| [-1.0, 1.0].map(|side| side * 100.0 * 0.7f64.powi(k)));
+    let near_kinks = beside.flat_map(|away| KINKS_C.map(|kink_c| kink_c + away));
+    let all = [low_c, high_c].into_iter().chain(KINKS_C).chain(inner).chain(near_kinks);
+    all.filter(|t_c| *t_c >= low_c && *t_c <= high_c).collect()
 }
 
 /// Argument and value of a curve at a temperature.
