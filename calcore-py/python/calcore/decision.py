@@ -1,8 +1,8 @@
 """Decisions: verdicts with their rule, guard band and risk.
 
-Of one item: `decide`, `conformity`, `guard_band_for_specific_risk`. Of a population: `risk`, `guard_band_for_global_risk`.
-Risks of a population are joint probabilities unless their name says `given`, and a process is described by its true
-values unless "observed" is said.
+Of one item: `decide`, `conformity`, `guard_band_for_specific_risk`. Of a population: `risk`,
+`guard_band_for_global_risk`. Risks of a population are joint probabilities unless their name says `given`; a process is
+described by its true values unless "observed" is said.
 """
 
 from ._native import Decision, Risk
