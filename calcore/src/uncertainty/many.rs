@@ -2,11 +2,11 @@
 
 use crate::error::{Error, Result, same_length};
 use crate::num::covariance::Covariance;
-use crate::uncertainty::budget::{Budget, Contribution};
+use crate::uncertainty::budget::Budget;
 use crate::uncertainty::correlation::Correlation;
 use crate::uncertainty::coverage::Coverage;
 use crate::uncertainty::derivative::{central, describe};
-use crate::uncertainty::propagate::{Input, doubts};
+use crate::uncertainty::propagate::{Input, budget_of};
 use crate::uncertainty::regions::{hyper_ellipse_factor, hyper_rectangle_factor};
 
 /// Several results with their budgets and what they share.
@@ -137,16 +137,7 @@ pub fn propagate_many(
     }
     let mut budgets = Vec::with_capacity(results);
     for (value, slopes) in values.iter().zip(&slopes) {
-        let mut lines = Vec::with_capacity(inputs.len());
-        for (input, slope) in inputs.iter().zip(slopes) {
-            lines.push(Contribution::of(input.name.as_str(), &input.distribution, slope.value)?);
-        }
-        let mut budget = match &matrix {
-            None => Budget::from_contributions(*value, lines, coverage)?,
-            Some(matrix) => Budget::from_correlated_contributions(*value, lines, matrix, coverage)?,
-        };
-        doubts(&mut budget, inputs, slopes);
-        budgets.push(budget);
+        budgets.push(budget_of(*value, slopes, inputs, matrix.as_ref(), coverage)?);
     }
     let covariance = covariance_of(&budgets, matrix.as_ref())?;
     let sensitivities = slopes.iter().flatten().map(|slope| slope.value).collect();

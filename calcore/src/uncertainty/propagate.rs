@@ -93,20 +93,31 @@ pub fn propagate(
     Input::check_all(inputs)?;
     let matrix = correlation.map(|values| Correlation::new(inputs.len(), values)).transpose()?;
     let (value, derivatives) = gradient(&model, inputs)?;
+    budget_of(value, &derivatives, inputs, matrix.as_ref(), coverage)
+}
+
+/// The budget of a result from its sensitivities, wherever they come from.
+pub(crate) fn budget_of(
+    value: f64,
+    derivatives: &[Derivative],
+    inputs: &[Input],
+    correlation: Option<&Correlation>,
+    coverage: Coverage,
+) -> Result<Budget> {
     let mut lines = Vec::with_capacity(inputs.len());
-    for (input, derivative) in inputs.iter().zip(&derivatives) {
+    for (input, derivative) in inputs.iter().zip(derivatives) {
         lines.push(Contribution::of(input.name.as_str(), &input.distribution, derivative.value)?);
     }
-    let mut budget = match &matrix {
+    let mut budget = match correlation {
         None => Budget::from_contributions(value, lines, coverage)?,
         Some(matrix) => Budget::from_correlated_contributions(value, lines, matrix, coverage)?,
     };
-    doubts(&mut budget, inputs, &derivatives);
+    doubts(&mut budget, inputs, derivatives);
     Ok(budget)
 }
 
 /// Warns of sensitivities whose doubt shows in the result.
-pub(crate) fn doubts(budget: &mut Budget, inputs: &[Input], derivatives: &[Derivative]) {
+fn doubts(budget: &mut Budget, inputs: &[Input], derivatives: &[Derivative]) {
     for (input, derivative) in inputs.iter().zip(derivatives) {
         let doubt = derivative.error * input.distribution.standard_uncertainty();
         if doubt > SENSITIVITY_DOUBT * budget.standard_uncertainty {

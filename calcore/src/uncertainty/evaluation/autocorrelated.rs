@@ -33,7 +33,7 @@ const LEAST_EFFECTIVE: f64 = 4.0;
 /// ```
 /// use calcore::uncertainty::evaluation::autocorrelated;
 /// // Invented: every value twice, so that twenty readings are worth about ten.
-/// let once = [1.0, 4.0, 2.0, 0.0, 3.0, 5.0, 1.0, 2.0, 4.0, 0.0];
+/// let once = [1.0, 4.0, 2.0, 0.0, 0.0, 3.0, 5.0, 1.0, 2.0, 4.0];
 /// let twice: Vec<f64> = once.iter().flat_map(|x| [*x, *x]).collect();
 /// let found = autocorrelated(&twice)?;
 /// assert!(found.effective_readings > 8.0 && found.effective_readings < 14.0);
