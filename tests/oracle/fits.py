@@ -40,6 +40,10 @@ WARM = (
     ["0.21", "51.3", "98.6", "151.9", "203.2", "249.1", "301.4", "398.7"],
     ["100.12", "119.71", "138.33", "157.82", "177.51", "193.62", "212.88", "246.29"],
 )
+SHALLOW = (
+    ["-20.012", "-9.987", "0.013", "50.021", "99.988", "199.994"],
+    ["92.1553", "96.0911", "100.0049", "119.4052", "138.5012", "175.8538"],
+)
 COLD_U_T = ["0.012", "0.010", "0.008", "0.009", "0.010", "0.012", "0.014"]
 COLD_U_OHM = ["0.002", "0.002", "0.0015", "0.003", "0.002", "0.004", "0.003"]
 
@@ -53,6 +57,8 @@ CASES: dict[str, dict[str, Any]] = {
     "held_r0": {"points": COLD, "u_t": COLD_U_T, "u_ohm": COLD_U_OHM, "held": {0: mpf(100)}},
     # Errors of half a kelvin: the curvature over them counts.
     "coarse": {"points": WARM, "u_t": ["0.5"] * 8, "u_ohm": ["0.1"] * 8, "held": {3: IEC_C}},
+    # Too near 0 degC to tell C, which is smaller than its own uncertainty; the peers would tell nothing new.
+    "c_near_zero": {"points": SHALLOW, "u_t": ["0.01"] * 6, "u_ohm": ["0.01"] * 6, "peers": False},
 }
 
 
@@ -228,7 +234,8 @@ def peer_rows(name: str, case: dict[str, Any]) -> list[str]:
 def peers() -> None:
     rows = ["case,peer,quantity,value"]
     for name, case in CASES.items():
-        rows += peer_rows(name, case)
+        if case.get("peers", True):
+            rows += peer_rows(name, case)
     (REFERENCE / "fit_peers.csv").write_text("\n".join(rows) + "\n", encoding="ascii")
 
 

@@ -3,7 +3,7 @@
 use super::engine::{Model, solve};
 use super::observations::{Names, Observations, Spread, Stated};
 use super::plausibility;
-use super::report::{CovarianceBasis, FitReport, judge};
+use super::report::{CovarianceBasis, FitReport, judge_each, judge_whole};
 use super::robust;
 use super::warning::{FitWarning, WarningCode};
 use crate::constants::rtd::IEC60751;
@@ -17,6 +17,9 @@ const HINT: &str = "add points at other temperatures, or hold some of r0, a, b, 
 const NAMES_T: Names = Names { value: "t_c", u: "u_t", u_common: "u_t_common", covariance: "covariance_t", unit: "K" };
 const NAMES_OHM: Names =
     Names { value: "ohm", u: "u_ohm", u_common: "u_ohm_common", covariance: "covariance_ohm", unit: "ohm" };
+
+/// The coefficients with their units, as warnings name them.
+const COEFFICIENTS: [&str; 4] = ["r0 (ohm)", "a (1/K)", "b (1/K^2)", "c (1/K^4)"];
 
 /// How far the range of the fitted curve reaches beyond the calibrated one: 1 K, or this part of its span if that is
 /// more. Room for a set point missed, not for extrapolation.
@@ -295,10 +298,15 @@ pub fn callendar_van_dusen(
         (fit(&data)?, Vec::new())
     };
     let weighted = Observations { weights: (!weights.is_empty()).then_some(&weights[..]), ..data };
-    let mut judged = judge(&mut solution, &weighted, needed, options.covariance_basis, |j| model.name(j))?;
+    let mut judged = judge_whole(&mut solution, &weighted, needed, options.covariance_basis)?;
     let coefficients = model.coefficients(&solution.parameters);
     let curve = fitted_curve(coefficients, t_c, ohm)?;
     let covariance = judged.covariance.take().map(|unknowns| model.covariance(coefficients, &unknowns));
+    if let Some(covariance) = &covariance {
+        // Of the coefficients, not of the products with R0 that were solved for.
+        let u = |k: usize| covariance.standard_uncertainty(k);
+        judge_each(&coefficients, u, |k| COEFFICIENTS[k.min(3)].into(), &mut judged.warnings);
+    }
     let residuals: Vec<f64> = t_c.iter().zip(ohm).map(|(t, r)| r - curve.raw_signal(*t)).collect();
     let residuals_c = t_c.iter().zip(ohm).map(|(t, r)| curve.raw_temperature(*r) - t).collect();
     if hold_c {

@@ -70,8 +70,8 @@ pub(crate) struct Judgement {
     pub(crate) warnings: Vec<FitWarning>,
 }
 
-/// Chi-squared, its probability, the covariance and the warnings that need no knowledge of the model. `fitted`: number
-/// of unknowns that were fitted; the rest have no covariance.
+/// The verdict on a solution whose unknowns are the parameters that the user sees. `fitted`: number of unknowns that
+/// were fitted; the rest have no covariance.
 pub(crate) fn judge(
     solution: &mut Solution,
     data: &Observations,
@@ -79,7 +79,40 @@ pub(crate) fn judge(
     chosen: Option<CovarianceBasis>,
     name: impl Fn(usize) -> String,
 ) -> Result<Judgement> {
-    let unknowns = solution.parameters.len();
+    let mut judged = judge_whole(solution, data, fitted, chosen)?;
+    if let Some(covariance) = &judged.covariance {
+        let unknowns = solution.parameters.len();
+        let u = |j: usize| covariance[j * unknowns + j].sqrt();
+        judge_each(&solution.parameters, u, name, &mut judged.warnings);
+    }
+    Ok(judged)
+}
+
+/// A warning for each parameter that its own standard uncertainty exceeds.
+pub(crate) fn judge_each(
+    parameters: &[f64],
+    standard_uncertainty: impl Fn(usize) -> f64,
+    name: impl Fn(usize) -> String,
+    warnings: &mut Vec<FitWarning>,
+) {
+    for (j, p) in parameters.iter().enumerate() {
+        let u = standard_uncertainty(j);
+        if u > p.abs() {
+            warnings.push(FitWarning::new(
+                WarningCode::PoorlyDetermined,
+                format!("{} is {p:.6e} with a standard uncertainty of {u:.3e}", name(j)),
+            ));
+        }
+    }
+}
+
+/// Chi-squared, its probability, the covariance and the warnings that need no knowledge of the model's parameters.
+pub(crate) fn judge_whole(
+    solution: &mut Solution,
+    data: &Observations,
+    fitted: usize,
+    chosen: Option<CovarianceBasis>,
+) -> Result<Judgement> {
     let degrees_of_freedom = data.x.len() - fitted;
     let stated = data.is_stated();
     let basis = chosen.unwrap_or(if stated { CovarianceBasis::Stated } else { CovarianceBasis::Residuals });
@@ -136,17 +169,6 @@ pub(crate) fn judge(
                 WarningCode::HighLeverage,
                 format!("points {alone:?} (counted from 0) determine their own fitted value"),
             ));
-        }
-    }
-    if let Some(values) = &covariance {
-        for (j, p) in solution.parameters.iter().enumerate() {
-            let u = values[j * unknowns + j].sqrt();
-            if u > p.abs() {
-                warnings.push(FitWarning::new(
-                    WarningCode::PoorlyDetermined,
-                    format!("{} is {p:.6e} with a standard uncertainty of {u:.3e}", name(j)),
-                ));
-            }
         }
     }
     Ok(Judgement { basis, degrees_of_freedom, chi_squared, p_value, covariance, warnings })

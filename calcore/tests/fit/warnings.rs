@@ -1,4 +1,4 @@
-use crate::reference::close;
+use crate::reference::{case, close, close_relative, number, rows};
 use calcore::fit::{
     CallendarVanDusenOptions, FitWarning, PolynomialOptions, StraightLineOptions, WarningCode, callendar_van_dusen,
     polynomial, straight_line,
@@ -40,6 +40,24 @@ fn each_warning_where_it_belongs_and_not_elsewhere() {
     for w in &crowded.report.warnings {
         assert!(w.to_string().starts_with(w.code.name()) && w.code.number() > 0);
     }
+}
+
+/// A coefficient is named with its own value and uncertainty, not those of its product with R0, 100 times as large.
+#[test]
+fn a_poorly_determined_coefficient_is_told_in_its_own_unit() {
+    let points: Vec<_> = rows("fit_oracle_points").into_iter().filter(|row| row[0] == "c_near_zero").collect();
+    let [t, ohm, u_t, u_ohm] = [1, 2, 3, 4].map(|k| points.iter().map(|row| number(&row[k])).collect::<Vec<f64>>());
+    let options = CallendarVanDusenOptions { u_t: (&u_t).into(), u_ohm: (&u_ohm).into(), ..Default::default() };
+    let fit = callendar_van_dusen(&t, &ohm, &options).unwrap();
+    let warnings = &fit.report.warnings;
+    let told: Vec<&FitWarning> = warnings.iter().filter(|w| w.code == WarningCode::PoorlyDetermined).collect();
+    assert_eq!(told.len(), 1, "{warnings:?}");
+    let words: Vec<&str> = told[0].text.split(' ').collect();
+    assert_eq!(words[..3], ["c", "(1/K^4)", "is"], "{}", told[0].text);
+    let want = case("fit_oracle", "c_near_zero");
+    // tests/reference/fit_oracle, at 60 digits; seven and four digits are printed.
+    close_relative("c", words[3].parse().unwrap(), want["c"], 5e-7);
+    close_relative("u(c)", words.last().unwrap().parse().unwrap(), want["covariance_3_3"].sqrt(), 5e-4);
 }
 
 /// A wild reading in each of the fits: named, and hardly felt.
