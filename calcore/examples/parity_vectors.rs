@@ -21,14 +21,21 @@
 //! | `guard_band_specific` | u, degrees of freedom, risk (tolerance -1 to 1) | guard band |
 //! | `propagate` | three means, three u | value, u, U at 95 % of x y + z (normal inputs) |
 //! | `steady` | ten values, 10 s apart | span, slope per minute, standard uncertainty over 60 s |
+//! | `settled` | ten values, 10 s apart | slope, its u, bound of the slope, standard uncertainty over 60 s |
+//! | `reference_at` | ten values, 10 s apart, a moment | value and standard uncertainty at the moment |
+//! | `fit_batch` | four t, four R of each of two elements (u = 0.01 K, 0.001 ohm) | R0, A, B of both |
+//! | `fit_deviation` | four t, four emf of type K (u = 0.002 mV), an emf | c1, c2, t of the emf |
 //! | `fit_cvd` | seven t, seven R (u = 0.01 K, 0.001 ohm; C held) | R0, A, B, u(R0) |
 
 use calcore::circuit::CurrentLoop;
 use calcore::curves::{CallendarVanDusen, Handling, SensorCurve, Thermocouple, ThermocoupleType};
 use calcore::decision::guard_band::{for_global_risk, for_specific_risk};
 use calcore::decision::{FalseAccept, GuardBand, Limits, Process, Rule, decide, risk};
-use calcore::fit::{CallendarVanDusenOptions, FixedCoefficients, Stated, callendar_van_dusen};
-use calcore::settling::{SteadyCriterion, steady};
+use calcore::fit::{
+    BatchLayout, BatchOptions, CallendarVanDusenOptions, DeviationOptions, FixedCoefficients, Stated,
+    callendar_van_dusen, callendar_van_dusen_batch, deviation,
+};
+use calcore::settling::{SettledCriterion, SteadyCriterion, reference_at, settled, steady};
 use calcore::temperature::TemperatureUnit;
 use calcore::tolerance::{Construction, iec60751};
 use calcore::uncertainty::coverage::{coverage_factor, welch_satterthwaite};
@@ -84,6 +91,8 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
     borders(directory)?;
     uncertainties(directory)?;
     fits(directory)?;
+    batches(directory)?;
+    records(directory)?;
     Ok(())
 }
 
@@ -236,5 +245,66 @@ fn fits(directory: &Path) -> Result<(), Box<dyn std::error::Error>> {
         lines.push(row);
     }
     write(directory, "fit_cvd", &lines)?;
+    Ok(())
+}
+
+fn batches(directory: &Path) -> Result<(), Box<dyn std::error::Error>> {
+    let errors = spread(9, -0.002, 0.002);
+    let ranges = [(0.0, 10.0), (60.0, 80.0), (130.0, 150.0), (200.0, 220.0)];
+    let pt100 = CallendarVanDusen::iec60751(100.0)?;
+    let mut lines = Vec::with_capacity(VALUES);
+    for (i, mut row) in rows(&ranges, |_| Ok(Vec::new()))?.into_iter().enumerate() {
+        let t_c = row.clone();
+        for k in 0..8 {
+            row.push(
+                pt100.resistance(t_c[k % 4])? * if k < 4 { 1.0 } else { 1.0002 } + errors[(i + 1013 * k) % VALUES],
+            );
+        }
+        let options = BatchOptions { u_t: Stated::Same(0.01), u_ohm: Stated::Same(0.001), ..BatchOptions::default() };
+        let fits = callendar_van_dusen_batch(&t_c, &row[4..], BatchLayout::Equal(4), &options)?;
+        for sensor in 0..2 {
+            row.extend([fits.r0[sensor], fits.a[sensor], fits.b[sensor]]);
+        }
+        lines.push(row);
+    }
+    write(directory, "fit_batch", &lines)?;
+
+    let type_k = Thermocouple::new("K")?;
+    let ranges = [(90.0, 110.0), (240.0, 260.0), (390.0, 410.0), (580.0, 600.0)];
+    let mut lines = Vec::with_capacity(VALUES);
+    for (i, mut row) in rows(&ranges, |_| Ok(Vec::new()))?.into_iter().enumerate() {
+        let t_c = row.clone();
+        for (k, t) in t_c.iter().enumerate() {
+            row.push(type_k.emf(*t, 0.0)? + 2e-5 * t + errors[(i + 1019 * k) % VALUES]);
+        }
+        let mv = 3.0 + 1e3 * errors[i];
+        let options = DeviationOptions { u_signal: Stated::Same(0.002), ..DeviationOptions::default() };
+        let fit = deviation(&type_k, &t_c, &row[4..], 2, &options)?;
+        let coefficients = fit.curve.coefficients();
+        let result = [coefficients[1], coefficients[2], fit.curve.temperature(mv)?];
+        row.push(mv);
+        row.extend(result);
+        lines.push(row);
+    }
+    write(directory, "fit_deviation", &lines)?;
+    Ok(())
+}
+
+fn records(directory: &Path) -> Result<(), Box<dyn std::error::Error>> {
+    let time_s: Vec<f64> = (0..10).map(|i| 10.0 * f64::from(i)).collect();
+    let states = rows(&[(99.99, 100.01); 10], |value| {
+        let state = settled(&time_s, value, SettledCriterion::new(60.0, 0.01, 0.02))?;
+        let (slope, u_slope) =
+            state.trend.map_or((f64::NAN, f64::NAN), |line| (line.slope_per_min, line.u_slope_per_min));
+        Ok(vec![slope, u_slope, state.slope_bound_per_min, state.standard_uncertainty])
+    })?;
+    write(directory, "settled", &states)?;
+    let mut ranges = vec![(99.99, 100.01); 10];
+    ranges.push((-5.0, 95.0));
+    let moments = rows(&ranges, |v| {
+        let found = reference_at(&time_s, &v[..10], v[10], 10.0)?;
+        Ok(vec![found.value, found.standard_uncertainty])
+    })?;
+    write(directory, "reference_at", &moments)?;
     Ok(())
 }

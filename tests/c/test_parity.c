@@ -306,6 +306,105 @@ static calcore_status thermocouples(const double *x, double *y, calcore_error *e
     return status;
 }
 
+static calcore_status settled(const double *x, double *y, calcore_error *err)
+{
+    double time_s[10];
+    calcore_settled_criterion limits;
+    calcore_settled_state s;
+    calcore_status status;
+    int i;
+    memset(&limits, 0, sizeof limits);
+    memset(&s, 0, sizeof s);
+    limits.size = sizeof limits;
+    s.size = sizeof s;
+    for (i = 0; i < 10; i++) {
+        time_s[i] = 10.0 * i;
+    }
+    TRY(calcore_settled_criterion_init(60.0, 0.01, 0.02, &limits, err));
+    TRY(calcore_settled(time_s, x, 10, &limits, &s, err));
+    y[0] = s.slope_per_min;
+    y[1] = s.u_slope_per_min;
+    y[2] = s.slope_bound_per_min;
+    y[3] = s.standard_uncertainty;
+    return CALCORE_OK;
+}
+
+static calcore_status reference_at(const double *x, double *y, calcore_error *err)
+{
+    double time_s[10];
+    calcore_reference_at_moment found;
+    calcore_status status;
+    int i;
+    memset(&found, 0, sizeof found);
+    found.size = sizeof found;
+    for (i = 0; i < 10; i++) {
+        time_s[i] = 10.0 * i;
+    }
+    TRY(calcore_reference_at(time_s, x, 10, x[10], 10.0, &found, err));
+    y[0] = found.value;
+    y[1] = found.standard_uncertainty;
+    return CALCORE_OK;
+}
+
+static calcore_status fit_batch(const double *x, double *y, calcore_error *err)
+{
+    const double u_t = 0.01;
+    const double u_ohm = 0.001;
+    double coefficients[8];
+    calcore_fit_options o;
+    calcore_batch_results results;
+    calcore_status status;
+    size_t failed = 0;
+    memset(&o, 0, sizeof o);
+    memset(&results, 0, sizeof results);
+    o.size = sizeof o;
+    o.u_x = &u_t;
+    o.u_x_count = 1;
+    o.u_y = &u_ohm;
+    o.u_y_count = 1;
+    results.size = sizeof results;
+    results.coefficients = coefficients;
+    TRY(calcore_fit_callendar_van_dusen_batch(x, 4, x + 4, 8, NULL, 2, &o, 1, &results, &failed, err));
+    memcpy(y, coefficients, 3 * sizeof *y);
+    memcpy(y + 3, coefficients + 4, 3 * sizeof *y);
+    return CALCORE_OK;
+}
+
+static calcore_status fit_deviation(const double *x, double *y, calcore_error *err)
+{
+    const double u_mv = 0.002;
+    calcore_fit_options o;
+    calcore_thermocouple *k = NULL;
+    calcore_curve *reference = NULL;
+    calcore_curve *corrected = NULL;
+    calcore_fit *fit = NULL;
+    calcore_status status = calcore_thermocouple_new("K", CALCORE_SIDE_NONE, &k, err);
+    memset(&o, 0, sizeof o);
+    o.size = sizeof o;
+    o.u_y = &u_mv;
+    o.u_y_count = 1;
+    if (status == CALCORE_OK) {
+        status = calcore_curve_from_thermocouple(k, &reference, err);
+    }
+    if (status == CALCORE_OK) {
+        status = calcore_fit_deviation(reference, x, x + 4, 4, 2, 0, &o, &fit, err);
+    }
+    if (status == CALCORE_OK) {
+        status = calcore_fit_parameters(fit, y, 2, err);
+    }
+    if (status == CALCORE_OK) {
+        status = calcore_fit_curve(fit, &corrected, err);
+    }
+    if (status == CALCORE_OK) {
+        status = calcore_curve_temperature(corrected, x[8], y + 2, err);
+    }
+    calcore_curve_free(corrected);
+    calcore_fit_free(fit);
+    calcore_curve_free(reference);
+    calcore_thermocouple_free(k);
+    return status;
+}
+
 static const replay replays[] = {
     {"iec60751_resistance", 1, 1, iec60751_resistance},
     {"iec60751_temperature", 1, 1, iec60751_temperature},
@@ -328,6 +427,10 @@ static const replay replays[] = {
     {"thermocouple_K_emf", 2, 1, thermocouple_k_emf},
     {"thermocouple_K_temperature", 2, 1, thermocouple_k_temperature},
     {"thermocouples", 3, 3, thermocouples},
+    {"settled", 10, 4, settled},
+    {"reference_at", 11, 2, reference_at},
+    {"fit_batch", 12, 6, fit_batch},
+    {"fit_deviation", 9, 3, fit_deviation},
 };
 
 /* Reads the numbers of a line; returns how many. */

@@ -154,6 +154,43 @@ def test_fit() -> None:
     each(vectors("fit_cvd"), 4, coefficients)
 
 
+def test_batch_of_fits() -> None:
+    def both(*row: float) -> list[float]:
+        fits = cc.fit.callendar_van_dusen_batch(row[:4], np.array(row[4:]).reshape(2, 4), u_t=0.01, u_ohm=0.001)
+        return [value for sensor in (0, 1) for value in (fits.r0[sensor], fits.a[sensor], fits.b[sensor])]
+
+    each(vectors("fit_batch"), 6, both)
+
+
+def test_deviation() -> None:
+    def found(*row: float) -> tuple[float, float, float]:
+        fit = cc.fit.thermocouple_deviation("K", row[:4], row[4:8], 2, u_mv=0.002)
+        return fit.coefficients[-2], fit.coefficients[-1], fit.curve.temperature(row[8])
+
+    each(vectors("fit_deviation"), 3, found)
+
+
+TIMES_S = [10.0 * i for i in range(10)]
+
+
+def test_settled() -> None:
+    def state(*value: float) -> tuple[float, float, float, float]:
+        found = cc.settling.settled(TIMES_S, value, window_s=60.0, max_slope_per_min=0.01, max_scatter=0.02)
+        assert found.trend is not None
+        trend = found.trend
+        return trend.slope_per_min, trend.u_slope_per_min, found.slope_bound_per_min, found.standard_uncertainty
+
+    each(vectors("settled"), 4, state)
+
+
+def test_reference_at() -> None:
+    def moved(*row: float) -> tuple[float, float]:
+        found = cc.settling.reference_at(TIMES_S, row[:10], row[10], max_extrapolation_s=10.0)
+        return found.value, found.standard_uncertainty
+
+    each(vectors("reference_at"), 2, moved)
+
+
 def test_whole_run() -> None:
     text = (ROOT / "tests" / "data" / "jacket_loop_as_found.json").read_text("utf-8")
     want = (PARITY / "run_result.json").read_text("utf-8")
@@ -168,15 +205,19 @@ def test_no_vector_is_left_out() -> None:
         "cvd_temperature",
         "decide_guarded",
         "fahrenheit",
+        "fit_batch",
         "fit_cvd",
+        "fit_deviation",
         "guard_band_2_percent",
         "guard_band_specific",
         "iec60751_resistance",
         "iec60751_slope",
         "iec60751_temperature",
         "propagate",
+        "reference_at",
         "risk",
         "risk_rectangular",
+        "settled",
         "steady",
         "thermocouple_K_emf",
         "thermocouple_K_temperature",
