@@ -38,7 +38,7 @@ impl Contribution {
     /// A line from an estimate, its standard uncertainty and its sensitivity.
     ///
     /// # Errors
-    /// [`Error::NotFinite`](crate::Error::NotFinite), [`Error::InvalidValue`](crate::Error::InvalidValue) for a
+    /// [`Error::NotFinite`], [`Error::InvalidValue`] for a
     /// negative standard uncertainty or degrees of freedom that are not positive.
     pub fn new(
         quantity: impl Into<String>,
@@ -213,7 +213,7 @@ impl Budget {
     /// u² = Σ (cᵢ u(xᵢ))², U = k u
     ///
     /// # Errors
-    /// [`Error::NotFinite`](crate::Error::NotFinite) for the value; those of [`Coverage::check`].
+    /// [`Error::NotFinite`] for the value; those of [`Coverage::check`].
     ///
     /// # Example
     /// ```
@@ -236,7 +236,7 @@ impl Budget {
     /// u² = Σᵢ Σⱼ cᵢ u(xᵢ) cⱼ u(xⱼ) r(xᵢ, xⱼ)
     ///
     /// # Errors
-    /// As [`Budget::from_contributions`], and [`Error::LengthMismatch`](crate::Error::LengthMismatch) when the matrix
+    /// As [`Budget::from_contributions`], and [`Error::LengthMismatch`] when the matrix
     /// has another size.
     ///
     /// # Source
