@@ -232,7 +232,7 @@ impl SensorCurve for Sprt {
         self.signal_range
     }
 
-    /// W by inverting W − ΔW(W) = W_r, as [`super::bounds::proven_argument`] does it.
+    /// W by inverting W − ΔW(W) = W_r on enclosures.
     fn raw_jet(&self, t_c: Enclosure) -> Jet {
         let reference = |t_c: Enclosure| {
             let t_k = kelvin(t_c);

@@ -112,7 +112,7 @@ impl Model for Line {
 /// let y = [3.3, 5.6, 7.1, 9.3, 10.7, 12.1];
 /// let line = straight_line(&x, &y, &StraightLineOptions { u_y: 0.5.into(), ..Default::default() })?;
 /// assert!((line.intercept - 1.867).abs() < 5e-4 && (line.slope - 1.757).abs() < 5e-4);
-/// assert!((line.chi_squared.unwrap_or(f64::NAN) - 1.665).abs() < 5e-4);
+/// assert!((line.report.chi_squared.unwrap_or(f64::NAN) - 1.665).abs() < 5e-4);
 /// # Ok::<(), calcore::Error>(())
 /// ```
 pub fn straight_line(x: &[f64], y: &[f64], options: &StraightLineOptions) -> Result<StraightLineFit> {
