@@ -1489,7 +1489,6 @@ class RoundedCoefficients:
     def __eq__(self, other: object, /) -> bool: ...
     def __reduce__(self) -> tuple[Any, tuple[Any, ...]]: ...
 
-@final
 class _FitReport:
     """What every fit says of its quality."""
 
@@ -2180,6 +2179,19 @@ class Budget:
     ) -> Reported: ...
     def statement(self, unit: str, *, digits: Literal[1, 2] = 2, rounding: _Rounding = "nearest") -> str: ...
     def with_coverage_of_shapes(self, probability: float = 0.95) -> Budget: ...
+    def contribution(self, quantity: str) -> Contribution | None: ...
+    def with_contribution(
+        self, line: Contribution, *, coverage: float | None = None, coverage_factor: float | None = None
+    ) -> Budget: ...
+    def with_replaced(
+        self, line: Contribution, *, coverage: float | None = None, coverage_factor: float | None = None
+    ) -> Budget: ...
+    def without(
+        self, quantity: str, *, coverage: float | None = None, coverage_factor: float | None = None
+    ) -> Budget: ...
+    def part(
+        self, quantities: Sequence[str], *, coverage: float | None = None, coverage_factor: float | None = None
+    ) -> Budget: ...
     def __copy__(self) -> Self: ...
     def __deepcopy__(self, _memo: Any, /) -> Self: ...
     def __eq__(self, other: object, /) -> bool: ...
@@ -2244,6 +2256,160 @@ class Joint:
     def __deepcopy__(self, _memo: Any, /) -> Self: ...
     def __eq__(self, other: object, /) -> bool: ...
 
+uncertainty_SHARED_BY_INSTRUMENTS: tuple[str, ...]
+
+def uncertainty_temperature_block_budget(
+    t_c: float,
+    *,
+    reference_expanded_k: float,
+    reference_coverage_factor: float,
+    reference_drift_half_width_k: float,
+    indicator_resolution_k: float,
+    axial_half_width_k: float,
+    radial_half_width_k: float,
+    loading_half_width_k: float,
+    stability_half_width_k: float,
+    hysteresis_half_width_k: float,
+    immersion_half_width_k: float,
+    coverage: float = 0.95,
+    coverage_factor: float | None = None,
+) -> Budget: ...
+def uncertainty_liquid_bath_budget(
+    t_c: float,
+    *,
+    reference_expanded_k: float,
+    reference_coverage_factor: float,
+    reference_drift_half_width_k: float,
+    readout_standard_k: float,
+    vertical_half_width_k: float,
+    horizontal_half_width_k: float,
+    stability_half_width_k: float,
+    immersion_half_width_k: float,
+    coverage: float = 0.95,
+    coverage_factor: float | None = None,
+) -> Budget: ...
+def uncertainty_reference_probe_budget(
+    t_c: float,
+    *,
+    certificate_expanded_k: float,
+    certificate_coverage_factor: float,
+    drift_half_width_k: float,
+    hysteresis_half_width_k: float,
+    self_heating_half_width_k: float,
+    immersion_half_width_k: float,
+    slope_per_k: float,
+    readout_expanded: float,
+    readout_coverage_factor: float,
+    readout_drift_half_width: float,
+    readout_resolution: float,
+    coverage: float = 0.95,
+    coverage_factor: float | None = None,
+) -> Budget: ...
+def uncertainty_rtd_comparison_budget(
+    ohm: float,
+    *,
+    reference_standard_k: float,
+    reference_degrees_of_freedom: float,
+    stability_half_width_k: float,
+    uniformity_half_width_k: float,
+    hysteresis_half_width_k: float,
+    self_heating_half_width_k: float,
+    immersion_half_width_k: float,
+    slope_ohm_per_k: float,
+    meter_expanded_ohm: float,
+    meter_coverage_factor: float,
+    meter_drift_half_width_ohm: float,
+    meter_resolution_ohm: float,
+    scatter_ohm: float,
+    readings: int,
+    coverage: float = 0.95,
+    coverage_factor: float | None = None,
+) -> Budget: ...
+def uncertainty_thermocouple_furnace_budget(
+    t_c: float,
+    *,
+    reading_standard_k: float,
+    voltmeter_expanded_uv: float,
+    voltmeter_coverage_factor: float,
+    resolution_half_width_uv: float,
+    parasitic_half_width_uv: float,
+    hot_k_per_uv: float,
+    junction_k_per_uv: float,
+    junction_half_width_k: float,
+    standard_expanded_k: float,
+    standard_coverage_factor: float,
+    drift_half_width_k: float,
+    furnace_half_width_k: float,
+    coverage: float = 0.95,
+    coverage_factor: float | None = None,
+) -> Budget: ...
+def uncertainty_thermocouple_emf_budget(
+    emf_uv: float,
+    *,
+    reading_standard_uv: float,
+    voltmeter_expanded_uv: float,
+    voltmeter_coverage_factor: float,
+    resolution_half_width_uv: float,
+    parasitic_half_width_uv: float,
+    cable_half_width_uv: float,
+    furnace_standard_k: float,
+    hot_uv_per_k: float,
+    junction_half_width_k: float,
+    junction_uv_per_k: float,
+    coverage: float = 0.95,
+    coverage_factor: float | None = None,
+) -> Budget: ...
+def uncertainty_indicator_by_simulation_budget(
+    error_k: float,
+    *,
+    source_expanded: float,
+    source_coverage_factor: float,
+    source_drift_half_width: float,
+    source_resolution: float,
+    leads_half_width: float,
+    slope_per_k: float,
+    junction_half_width_k: float,
+    ambient_half_width_k: float,
+    indicator_resolution_k: float,
+    scatter_k: float,
+    readings: int,
+    coverage: float = 0.95,
+    coverage_factor: float | None = None,
+) -> Budget: ...
+def uncertainty_transmitter_budget(
+    error_k: float,
+    *,
+    input_standard_k: float,
+    input_degrees_of_freedom: float,
+    span_k: float,
+    meter_expanded_ma: float,
+    meter_coverage_factor: float,
+    meter_drift_half_width_ma: float,
+    meter_resolution_ma: float,
+    supply_half_width_ma: float,
+    ambient_half_width_k: float,
+    scatter_ma: float,
+    readings: int,
+    coverage: float = 0.95,
+    coverage_factor: float | None = None,
+) -> Budget: ...
+def uncertainty_instrument_in_block_budget(
+    error_k: float,
+    *,
+    reference_expanded_k: float,
+    reference_coverage_factor: float,
+    reference_drift_half_width_k: float,
+    readout_standard_k: float,
+    axial_half_width_k: float,
+    radial_half_width_k: float,
+    loading_half_width_k: float,
+    stability_half_width_k: float,
+    resolution_k: float,
+    scatter_k: float,
+    readings: int,
+    coverage: float = 0.95,
+    coverage_factor: float | None = None,
+) -> Budget: ...
 def uncertainty_mean_of(
     readings: npt.ArrayLike,
     *,

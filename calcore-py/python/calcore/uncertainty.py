@@ -27,17 +27,28 @@ from ._native import uncertainty_drift as drift
 from ._native import uncertainty_from_expanded as from_expanded
 from ._native import uncertainty_hyper_ellipse_factor as hyper_ellipse_factor
 from ._native import uncertainty_hyper_rectangle_factor as hyper_rectangle_factor
+from ._native import uncertainty_indicator_by_simulation_budget as indicator_by_simulation_budget
+from ._native import uncertainty_instrument_in_block_budget as instrument_in_block_budget
+from ._native import uncertainty_liquid_bath_budget as liquid_bath_budget
 from ._native import uncertainty_mean_of as mean_of
 from ._native import uncertainty_monte_carlo as monte_carlo
 from ._native import uncertainty_pooled as pooled
 from ._native import uncertainty_propagate as propagate
 from ._native import uncertainty_propagate_many as propagate_many
+from ._native import uncertainty_reference_probe_budget as reference_probe_budget
 from ._native import uncertainty_report as report
 from ._native import uncertainty_resolution as resolution
+from ._native import uncertainty_rtd_comparison_budget as rtd_comparison_budget
+from ._native import uncertainty_SHARED_BY_INSTRUMENTS as SHARED_BY_INSTRUMENTS
+from ._native import uncertainty_temperature_block_budget as temperature_block_budget
+from ._native import uncertainty_thermocouple_emf_budget as thermocouple_emf_budget
+from ._native import uncertainty_thermocouple_furnace_budget as thermocouple_furnace_budget
+from ._native import uncertainty_transmitter_budget as transmitter_budget
 from ._native import uncertainty_trapezoid_coverage_factor as trapezoid_coverage_factor
 from ._native import uncertainty_welch_satterthwaite as welch_satterthwaite
 
 __all__ = [
+    "SHARED_BY_INSTRUMENTS",
     "Budget",
     "Contribution",
     "CurvilinearTrapezoid",
@@ -63,13 +74,22 @@ __all__ = [
     "from_expanded",
     "hyper_ellipse_factor",
     "hyper_rectangle_factor",
+    "indicator_by_simulation_budget",
+    "instrument_in_block_budget",
+    "liquid_bath_budget",
     "mean_of",
     "monte_carlo",
     "pooled",
     "propagate",
     "propagate_many",
+    "reference_probe_budget",
     "report",
     "resolution",
+    "rtd_comparison_budget",
+    "temperature_block_budget",
+    "thermocouple_emf_budget",
+    "thermocouple_furnace_budget",
+    "transmitter_budget",
     "trapezoid_coverage_factor",
     "welch_satterthwaite",
 ]

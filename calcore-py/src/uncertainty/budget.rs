@@ -1,10 +1,11 @@
 //! The budget and its lines.
 
 use super::distribution::Distribution;
-use crate::arrays::{elementwise2, series, square};
+use crate::arrays::square;
 use crate::errors::OrRaise;
-use crate::objects::{Notice, add_function, html_table, shown, view};
+use crate::objects::{Notice, html_table, shown, view};
 use calcore::uncertainty as core;
+use calcore::uncertainty::Coverage;
 use calcore::uncertainty::correlation::Correlation;
 use pyo3::prelude::*;
 use pyo3::types::{PyTuple, PyType};
@@ -211,6 +212,189 @@ view! {
         Ok(Self(self.0.clone().with_coverage_of_shapes(probability).or_raise(py)?))
     }
 
+    /// The line of a source, None where the budget has none of that name.
+    ///
+    /// Parameters
+    /// ----------
+    /// quantity : str
+    ///     The source.
+    ///
+    /// Returns
+    /// -------
+    /// Contribution or None
+    ///
+    /// Examples
+    /// --------
+    /// >>> U = cc.uncertainty
+    /// >>> budget = U.Budget.from_contributions(20.0, [U.Contribution("a", U.Normal(0.0, 3.0))])
+    /// >>> budget.contribution("a").contribution
+    /// 3.0
+    fn contribution(&self, quantity: &str) -> Option<Contribution> {
+        self.0.contribution(quantity).cloned().map(Contribution)
+    }
+
+    /// The same budget with one more line. The value stays: a correction is applied to it by the caller.
+    ///
+    /// Parameters
+    /// ----------
+    /// line : Contribution
+    ///     A source that the budget does not have yet.
+    /// coverage : float, optional
+    ///     Probability of the expanded uncertainty; that of this budget unless stated.
+    /// coverage_factor : float, optional
+    ///     A fixed coverage factor instead.
+    ///
+    /// Returns
+    /// -------
+    /// Budget
+    ///
+    /// Raises
+    /// ------
+    /// UnknownNameError
+    ///     For a source that the budget has already.
+    /// InvalidValueError
+    ///     For a budget of correlated sources.
+    /// OutOfRangeError
+    ///
+    /// Examples
+    /// --------
+    /// >>> U = cc.uncertainty
+    /// >>> budget = U.Budget.from_contributions(20.0, [U.Contribution("a", U.Normal(0.0, 3.0))])
+    /// >>> budget.with_contribution(U.Contribution("b", U.Normal(0.0, 4.0))).standard_uncertainty
+    /// 5.0
+    #[pyo3(signature = (line, *, coverage=None, coverage_factor=None))]
+    fn with_contribution(
+        &self,
+        line: &Bound<'_, Contribution>,
+        coverage: Option<f64>,
+        coverage_factor: Option<f64>,
+    ) -> PyResult<Self> {
+        let coverage = self.coverage(coverage, coverage_factor);
+        Ok(Self(self.0.with(line.get().0.clone(), coverage).or_raise(line.py())?))
+    }
+
+    /// The same budget with another line in the place of that of the same source.
+    ///
+    /// Parameters
+    /// ----------
+    /// line : Contribution
+    ///     A source that the budget has.
+    /// coverage : float, optional
+    ///     Probability of the expanded uncertainty; that of this budget unless stated.
+    /// coverage_factor : float, optional
+    ///     A fixed coverage factor instead.
+    ///
+    /// Returns
+    /// -------
+    /// Budget
+    ///
+    /// Raises
+    /// ------
+    /// UnknownNameError
+    ///     For a source that the budget does not have.
+    /// InvalidValueError
+    ///     For a budget of correlated sources.
+    /// OutOfRangeError
+    ///
+    /// Examples
+    /// --------
+    /// >>> U = cc.uncertainty
+    /// >>> lines = [U.Contribution("a", U.Normal(0.0, 3.0)), U.Contribution("b", U.Normal(0.0, 1.0))]
+    /// >>> budget = U.Budget.from_contributions(20.0, lines)
+    /// >>> budget.with_replaced(U.Contribution("b", U.Normal(0.0, 4.0))).standard_uncertainty
+    /// 5.0
+    #[pyo3(signature = (line, *, coverage=None, coverage_factor=None))]
+    fn with_replaced(
+        &self,
+        line: &Bound<'_, Contribution>,
+        coverage: Option<f64>,
+        coverage_factor: Option<f64>,
+    ) -> PyResult<Self> {
+        let coverage = self.coverage(coverage, coverage_factor);
+        Ok(Self(self.0.with_replaced(line.get().0.clone(), coverage).or_raise(line.py())?))
+    }
+
+    /// The same budget without the line of a source.
+    ///
+    /// Parameters
+    /// ----------
+    /// quantity : str
+    ///     A source that the budget has.
+    /// coverage : float, optional
+    ///     Probability of the expanded uncertainty; that of this budget unless stated.
+    /// coverage_factor : float, optional
+    ///     A fixed coverage factor instead.
+    ///
+    /// Returns
+    /// -------
+    /// Budget
+    ///
+    /// Raises
+    /// ------
+    /// UnknownNameError
+    ///     For a source that the budget does not have.
+    /// InvalidValueError
+    ///     For a budget of correlated sources.
+    /// OutOfRangeError
+    ///
+    /// Examples
+    /// --------
+    /// >>> U = cc.uncertainty
+    /// >>> lines = [U.Contribution("a", U.Normal(0.0, 3.0)), U.Contribution("b", U.Normal(0.0, 4.0))]
+    /// >>> U.Budget.from_contributions(20.0, lines).without("a").standard_uncertainty
+    /// 4.0
+    #[pyo3(signature = (quantity, *, coverage=None, coverage_factor=None))]
+    fn without(
+        &self,
+        py: Python<'_>,
+        quantity: &str,
+        coverage: Option<f64>,
+        coverage_factor: Option<f64>,
+    ) -> PyResult<Self> {
+        Ok(Self(self.0.without(quantity, self.coverage(coverage, coverage_factor)).or_raise(py)?))
+    }
+
+    /// A part of the budget: the lines of some sources, such as those that several instruments share.
+    ///
+    /// Parameters
+    /// ----------
+    /// quantities : sequence of str
+    ///     Sources that the budget has, in the order of the part.
+    /// coverage : float, optional
+    ///     Probability of the expanded uncertainty; that of this budget unless stated.
+    /// coverage_factor : float, optional
+    ///     A fixed coverage factor instead.
+    ///
+    /// Returns
+    /// -------
+    /// Budget
+    ///
+    /// Raises
+    /// ------
+    /// UnknownNameError
+    ///     For a source that the budget does not have.
+    /// InvalidValueError
+    ///     For a budget of correlated sources.
+    /// OutOfRangeError
+    ///
+    /// Examples
+    /// --------
+    /// >>> U = cc.uncertainty
+    /// >>> lines = [U.Contribution(name, U.Normal(0.0, u)) for name, u in [("a", 3.0), ("b", 4.0), ("c", 12.0)]]
+    /// >>> U.Budget.from_contributions(20.0, lines).part(["a", "b"]).standard_uncertainty
+    /// 5.0
+    #[pyo3(signature = (quantities, *, coverage=None, coverage_factor=None))]
+    fn part(
+        &self,
+        py: Python<'_>,
+        quantities: Vec<String>,
+        coverage: Option<f64>,
+        coverage_factor: Option<f64>,
+    ) -> PyResult<Self> {
+        let names: Vec<&str> = quantities.iter().map(String::as_str).collect();
+        Ok(Self(self.0.part(&names, self.coverage(coverage, coverage_factor)).or_raise(py)?))
+    }
+
     /// A budget from contributions whose sensitivities are known.
     ///
     /// Parameters
@@ -337,130 +521,14 @@ view! {
     }
 }
 
-/// Effective degrees of freedom of a combined standard uncertainty.
-///
-/// The square of the sum of the variances over the sum of u⁴/ν; not truncated.
-///
-/// Parameters
-/// ----------
-/// contributions : array-like
-///     Independent contributions |c| u(x), in one unit.
-/// degrees_of_freedom : array-like
-///     Their degrees of freedom; infinite where exact.
-///
-/// Returns
-/// -------
-/// float
-///
-/// Raises
-/// ------
-/// LengthMismatchError, InvalidValueError
-///
-/// Source
-/// ------
-/// JCGM 100:2008, G.4.1, equation (G.2b).
-///
-/// Examples
-/// --------
-/// >>> round(cc.uncertainty.welch_satterthwaite([0.25, 0.57, 0.82], [9.0, 4.0, 14.0]), 1)
-/// 19.0
-#[pyfunction]
-#[pyo3(signature = (contributions, degrees_of_freedom))]
-fn welch_satterthwaite(contributions: &Bound<'_, PyAny>, degrees_of_freedom: &Bound<'_, PyAny>) -> PyResult<f64> {
-    let py = contributions.py();
-    let contributions = series("contributions", contributions)?;
-    let degrees = series("degrees_of_freedom", degrees_of_freedom)?;
-    if degrees.len() != contributions.len() {
-        let error = calcore::Error::LengthMismatch {
-            what: "degrees_of_freedom",
-            expected: contributions.len(),
-            found: degrees.len(),
-        };
-        return Err(crate::errors::exception(py, &error));
+impl Budget {
+    /// What an edited budget is expanded with: what the caller states, otherwise the probability that it had.
+    fn coverage(&self, probability: Option<f64>, factor: Option<f64>) -> Coverage {
+        super::coverage(probability.unwrap_or(self.0.coverage_probability), factor)
     }
-    let pairs: Vec<(f64, f64)> = contributions.into_iter().zip(degrees).collect();
-    core::coverage::welch_satterthwaite(&pairs).or_raise(py)
-}
-
-/// Coverage factor of a two-sided interval from Student's distribution.
-///
-/// Parameters
-/// ----------
-/// probability : float or array-like
-///     Coverage probability, between 0 and 1.
-/// degrees_of_freedom : float or array-like
-///     They need not be whole; infinite for the normal distribution.
-///
-/// Returns
-/// -------
-/// float or array of the common shape
-///
-/// Raises
-/// ------
-/// OutOfRangeError, InvalidValueError, NotFiniteError
-///
-/// Source
-/// ------
-/// JCGM 100:2008, G.3 and table G.2.
-///
-/// Examples
-/// --------
-/// >>> cc.uncertainty.coverage_factor(0.95, [1.0, 10.0, np.inf]).round(2)
-/// array([12.71,  2.23,  1.96])
-#[pyfunction]
-#[pyo3(signature = (probability, degrees_of_freedom))]
-fn coverage_factor<'py>(
-    probability: &Bound<'py, PyAny>,
-    degrees_of_freedom: &Bound<'py, PyAny>,
-) -> PyResult<Bound<'py, PyAny>> {
-    let names = ["probability", "degrees_of_freedom"];
-    elementwise2(names, [probability, degrees_of_freedom], core::coverage::coverage_factor)
-}
-
-/// Probability with which a multiple of the standard uncertainty to both sides covers the value.
-///
-/// Parameters
-/// ----------
-/// factor : float or array-like
-///     Coverage factor.
-/// degrees_of_freedom : float or array-like
-///     They need not be whole; infinite for the normal distribution.
-///
-/// Returns
-/// -------
-/// float or array of the common shape
-///
-/// Raises
-/// ------
-/// InvalidValueError, NotFiniteError
-///
-/// Source
-/// ------
-/// JCGM 100:2008, G.3.
-///
-/// Examples
-/// --------
-/// >>> round(cc.uncertainty.coverage_probability(2.0, np.inf), 4)
-/// 0.9545
-#[pyfunction]
-#[pyo3(signature = (factor, degrees_of_freedom))]
-fn coverage_probability<'py>(
-    factor: &Bound<'py, PyAny>,
-    degrees_of_freedom: &Bound<'py, PyAny>,
-) -> PyResult<Bound<'py, PyAny>> {
-    let names = ["factor", "degrees_of_freedom"];
-    elementwise2(names, [factor, degrees_of_freedom], core::coverage::coverage_probability)
 }
 
 pub(super) fn register(module: &Bound<'_, PyModule>) -> PyResult<()> {
     module.add_class::<Contribution>()?;
-    module.add_class::<Budget>()?;
-    for function in [
-        wrap_pyfunction!(welch_satterthwaite, module)?,
-        wrap_pyfunction!(coverage_factor, module)?,
-        wrap_pyfunction!(coverage_probability, module)?,
-    ] {
-        add_function(module, "uncertainty", &function)?;
-    }
-    Ok(())
+    module.add_class::<Budget>()
 }

@@ -3,10 +3,12 @@
 mod budget;
 mod distribution;
 mod evaluation;
+mod factors;
 mod many;
 mod model;
 mod monte_carlo;
 mod propagate;
+mod ready_made;
 mod reporting;
 mod shapes;
 
@@ -24,6 +26,8 @@ fn coverage(probability: f64, factor: Option<f64>) -> Coverage {
 pub(crate) fn register(module: &Bound<'_, PyModule>) -> PyResult<()> {
     distribution::register(module)?;
     budget::register(module)?;
+    factors::register(module)?;
+    ready_made::register(module)?;
     monte_carlo::register(module)?;
     propagate::register(module)?;
     evaluation::register(module)?;
