@@ -253,6 +253,7 @@ __all__ = [
     "tolerance_iec60584_range",
     "tolerance_iec60751",
     "tolerance_iec60751_range",
+    "uncertainty_SHARED_BY_INSTRUMENTS",
     "uncertainty_coverage_factor",
     "uncertainty_coverage_factor_of_shapes",
     "uncertainty_coverage_probability",
@@ -261,13 +262,22 @@ __all__ = [
     "uncertainty_from_expanded",
     "uncertainty_hyper_ellipse_factor",
     "uncertainty_hyper_rectangle_factor",
+    "uncertainty_indicator_by_simulation_budget",
+    "uncertainty_instrument_in_block_budget",
+    "uncertainty_liquid_bath_budget",
     "uncertainty_mean_of",
     "uncertainty_monte_carlo",
     "uncertainty_pooled",
     "uncertainty_propagate",
     "uncertainty_propagate_many",
+    "uncertainty_reference_probe_budget",
     "uncertainty_report",
     "uncertainty_resolution",
+    "uncertainty_rtd_comparison_budget",
+    "uncertainty_temperature_block_budget",
+    "uncertainty_thermocouple_emf_budget",
+    "uncertainty_thermocouple_furnace_budget",
+    "uncertainty_transmitter_budget",
     "uncertainty_trapezoid_coverage_factor",
     "uncertainty_welch_satterthwaite",
     "validation_checks",
@@ -1525,6 +1535,7 @@ class _FitReport:
     @property
     def stop_reason(self) -> _StopReason: ...
 
+@final
 class SteinhartHartFit(_FitReport):
     @property
     def curve(self) -> SteinhartHart: ...
