@@ -964,6 +964,91 @@
 #define CALCORE_DIRECTION_DOWN 2
 
 /**
+ * Basis of linearity: the line that makes the largest deviation smallest.
+ */
+#define CALCORE_LINEARITY_INDEPENDENT 0
+
+/**
+ * Basis of linearity: the line through both ends.
+ */
+#define CALCORE_LINEARITY_TERMINAL 1
+
+/**
+ * Basis of linearity: the line through the lower end that makes the largest deviation smallest.
+ */
+#define CALCORE_LINEARITY_ZERO 2
+
+/**
+ * Basis of linearity: nothing is adjusted; y = x itself, or the curve as it stands.
+ */
+#define CALCORE_LINEARITY_UNADJUSTED 3
+
+/**
+ * A curve is read from the signal to the temperature, as a transmitter does; errors are in kelvin.
+ */
+#define CALCORE_SIGNAL_TO_TEMPERATURE 0
+
+/**
+ * A curve is read from the temperature to the signal, as a simulator does; errors are in the unit of the signal.
+ */
+#define CALCORE_TEMPERATURE_TO_SIGNAL 1
+
+/**
+ * Numbers are stored as doubles.
+ */
+#define CALCORE_NUMBERS_F64 0
+
+/**
+ * Numbers are stored in single precision.
+ */
+#define CALCORE_NUMBERS_F32 1
+
+/**
+ * Numbers are stored as integers, fixed-point.
+ */
+#define CALCORE_NUMBERS_FIXED 2
+
+/**
+ * An error was proven by enclosing the second derivative of the error on stretches of the whole range.
+ */
+#define CALCORE_PROOF_CURVATURE 0
+
+/**
+ * An error was proven by trying every reading that the firmware can get.
+ */
+#define CALCORE_PROOF_EVERY_READING 1
+
+/**
+ * Segments are straight; nodes and values are free, the largest error is as small as it can be.
+ */
+#define CALCORE_SEGMENT_LINEAR 0
+
+/**
+ * Segments are straight; nodes lie on the curve.
+ */
+#define CALCORE_SEGMENT_LINEAR_ON_CURVE 1
+
+/**
+ * Segments are parabolas through the nodes, which lie on the curve.
+ */
+#define CALCORE_SEGMENT_QUADRATIC 2
+
+/**
+ * Segments are cubics with the value and the slope of the curve at both nodes.
+ */
+#define CALCORE_SEGMENT_CUBIC_HERMITE 3
+
+/**
+ * Nodes stand where the largest error comes out smallest.
+ */
+#define CALCORE_NODES_OPTIMAL 0
+
+/**
+ * Nodes stand at equal steps of the argument; for fixed-point numbers a power of two of its unit.
+ */
+#define CALCORE_NODES_EQUAL 1
+
+/**
  * A calibration from the first reading to the last: what was found, what was adjusted, what was left.
  *
  * It grows in the order of the work; calls from several threads wait for each other. Released by calcore_calibration_free.
@@ -1013,6 +1098,20 @@ typedef struct calcore_history calcore_history;
  * Immutable once made; any number of threads may use it at once. Released by calcore_impacts_free.
  */
 typedef struct calcore_impacts calcore_impacts;
+
+/**
+ * A look-up table of a curve, as the firmware stores and reads it, with a proven largest error.
+ *
+ * Immutable once made; any number of threads may use it at once. Released by calcore_lookup_table_free.
+ */
+typedef struct calcore_lookup_table calcore_lookup_table;
+
+/**
+ * A minimax polynomial or quotient of a curve, as the firmware stores and evaluates it, with a proven largest error.
+ *
+ * Immutable once made; any number of threads may use it at once. Released by calcore_minimax_free.
+ */
+typedef struct calcore_minimax calcore_minimax;
 
 /**
  * Takes readings one at a time and judges them.
@@ -3513,6 +3612,526 @@ typedef struct calcore_impact {
      */
     int32_t changes_verdict;
 } calcore_impact;
+
+/**
+ * How far readings depart from a line, in their unit.
+ */
+typedef struct calcore_linearity_result {
+    /**
+     * sizeof(calcore_linearity_result), set by the caller.
+     */
+    size_t size;
+    /**
+     * Index of the point with the largest deviation, the first of several.
+     */
+    size_t at;
+    /**
+     * The line at x = 0.
+     */
+    double intercept;
+    /**
+     * Its slope.
+     */
+    double slope;
+    /**
+     * Largest absolute deviation: the linearity or conformity.
+     */
+    double largest;
+    /**
+     * Most positive deviation.
+     */
+    double most_positive;
+    /**
+     * Most negative deviation.
+     */
+    double most_negative;
+    /**
+     * Standard uncertainty of the largest deviation; NaN where none is stated for the readings.
+     */
+    double standard_uncertainty;
+    /**
+     * Largest deviation in percent of the span; NaN without a span.
+     */
+    double percent_of_span;
+    /**
+     * Its standard uncertainty in percent of the span; NaN without both.
+     */
+    double standard_uncertainty_percent_of_span;
+} calcore_linearity_result;
+
+/**
+ * Readings of a link over cycles, each up through all points and, as a rule, down through them. Zero it, set `size`. Arrays stay
+ * the caller's.
+ *
+ * Every series lists its readings in the order of the points, whichever way they were taken.
+ */
+typedef struct calcore_cycles {
+    /**
+     * sizeof(calcore_cycles), set by the caller.
+     */
+    size_t size;
+    /**
+     * Number of points.
+     */
+    size_t points;
+    /**
+     * Number of cycles.
+     */
+    size_t cycles;
+    /**
+     * The points, in the unit of the input.
+     */
+    const double *x;
+    /**
+     * What the link should have read at each point, in the unit of the readings; null where the readings are errors.
+     */
+    const double *expected;
+    /**
+     * Readings going up: cycles times points, one cycle after the other.
+     */
+    const double *up;
+    /**
+     * Readings going down, alike; null where none were taken.
+     */
+    const double *down;
+    /**
+     * Span of the readings, in their unit.
+     */
+    double span;
+    /**
+     * Dead band that is known apart, in the unit of the readings: it is taken off the hysteresis.
+     */
+    double dead_band;
+    /**
+     * Standard uncertainty of each reading, in the order up, down of the first cycle, up, down of the second and so on; or null.
+     */
+    const double *u;
+    /**
+     * Covariance of all readings in that order, row by row, instead of `u`; or null.
+     */
+    const double *covariance;
+} calcore_cycles;
+
+/**
+ * Error curves over cycles: room for as many numbers as points each, or null.
+ */
+typedef struct calcore_cycle_curves {
+    /**
+     * sizeof(calcore_cycle_curves), set by the caller.
+     */
+    size_t size;
+    /**
+     * Mean error at every point going up.
+     */
+    double *up;
+    /**
+     * Mean error at every point going down; refused without such readings.
+     */
+    double *down;
+    /**
+     * Mean of the two.
+     */
+    double *average;
+    /**
+     * Standard uncertainty of that mean; refused where none is stated for the readings.
+     */
+    double *average_standard_uncertainty;
+} calcore_cycle_curves;
+
+/**
+ * A figure with its place and standard uncertainty. All numbers are NaN where the readings do not tell it.
+ */
+typedef struct calcore_cycle_figure {
+    /**
+     * In the unit of the readings.
+     */
+    double value;
+    /**
+     * In percent of the span.
+     */
+    double percent_of_span;
+    /**
+     * In the unit of the readings; NaN where none is stated for these.
+     */
+    double standard_uncertainty;
+    /**
+     * Index of the point at which it is taken.
+     */
+    size_t at;
+} calcore_cycle_figure;
+
+/**
+ * What the readings of a link over cycles tell, errors being reading minus expected.
+ */
+typedef struct calcore_cycle_figures {
+    /**
+     * sizeof(calcore_cycle_figures), set by the caller.
+     */
+    size_t size;
+    /**
+     * Largest difference of the mean errors going up and going down, dead band included.
+     */
+    struct calcore_cycle_figure hysteretic_error;
+    /**
+     * The same less the dead band, not below zero.
+     */
+    struct calcore_cycle_figure hysteresis;
+    /**
+     * Most positive error of all readings: upper limit of the total error band.
+     */
+    struct calcore_cycle_figure most_positive_error;
+    /**
+     * Most negative error of all readings: lower limit of the total error band.
+     */
+    struct calcore_cycle_figure most_negative_error;
+    /**
+     * Independent linearity of the average error curve, from three points on.
+     */
+    struct calcore_cycle_figure independent_linearity;
+    /**
+     * Zero-based linearity of it.
+     */
+    struct calcore_cycle_figure zero_based_linearity;
+    /**
+     * Terminal-based linearity of it.
+     */
+    struct calcore_cycle_figure terminal_based_linearity;
+    /**
+     * Largest difference of two readings at one point from the same side: repeatability by ISA-51.1; from two cycles on.
+     */
+    struct calcore_cycle_figure largest_range;
+    /**
+     * Pooled standard deviation of readings at one point from the same side; NaN with one cycle.
+     */
+    double repeatability;
+    /**
+     * The same in percent of the span.
+     */
+    double repeatability_percent_of_span;
+    /**
+     * Standard uncertainty of the standard deviation, from its degrees of freedom.
+     */
+    double repeatability_standard_uncertainty;
+    /**
+     * Cycles less one for each point and side; 0 with one cycle.
+     */
+    size_t repeatability_degrees_of_freedom;
+} calcore_cycle_figures;
+
+/**
+ * How an element is read. Zero it, set `size`: then with its own curve and no error; choose what differs.
+ */
+typedef struct calcore_choice {
+    /**
+     * sizeof(calcore_choice), set by the caller.
+     */
+    size_t size;
+    /**
+     * Curve that the instrument has; null for the element's own. It stays the caller's.
+     */
+    const struct calcore_curve *read_with;
+    /**
+     * 1 when the instrument takes the signal for linear in temperature, in place of a curve; else 0.
+     */
+    int32_t linear;
+    /**
+     * The straight line: CALCORE_LINEARITY_INDEPENDENT, CALCORE_LINEARITY_TERMINAL or CALCORE_LINEARITY_ZERO.
+     */
+    int32_t basis;
+    /**
+     * Lower end of the range of the straight line, °C.
+     */
+    double linear_low_c;
+    /**
+     * Upper end of it, °C.
+     */
+    double linear_high_c;
+    /**
+     * What the wiring adds to the signal, in its unit: both leads of a two-wire connection, ohm.
+     */
+    double added_signal;
+    /**
+     * Step of the converter, in the unit of the signal; 0 for none.
+     */
+    double resolution;
+} calcore_choice;
+
+/**
+ * The largest error of a choice over a range, proven.
+ */
+typedef struct calcore_largest_error {
+    /**
+     * sizeof(calcore_largest_error), set by the caller.
+     */
+    size_t size;
+    /**
+     * No absolute error in the range is larger, K.
+     */
+    double largest_k;
+    /**
+     * An absolute error that is reached, K: at most 0.1 % (or 1e-9 K) below the bound.
+     */
+    double reached_k;
+    /**
+     * Where it is reached, °C.
+     */
+    double at_c;
+    /**
+     * No error is more positive, K.
+     */
+    double most_positive_k;
+    /**
+     * Where the most positive error is reached, °C.
+     */
+    double most_positive_at_c;
+    /**
+     * No error is more negative, K.
+     */
+    double most_negative_k;
+    /**
+     * Where the most negative error is reached, °C.
+     */
+    double most_negative_at_c;
+} calcore_largest_error;
+
+/**
+ * A fixed-point number: an integer that counts parts of 2^-fraction_bits. All zero where numbers are not fixed-point.
+ */
+typedef struct calcore_number_format {
+    /**
+     * Width of the integer, 2 to 32 bits.
+     */
+    uint32_t bits;
+    /**
+     * Bits behind the point, -16 to 48.
+     */
+    int32_t fraction_bits;
+    /**
+     * 1 when one of the bits is the sign (two's complement), else 0.
+     */
+    int32_t is_signed;
+} calcore_number_format;
+
+/**
+ * What table is asked for. Zero it, set `size` and either `segments` or `largest_error`: all else is then the best table of
+ * straight segments in doubles, from the signal to the temperature.
+ */
+typedef struct calcore_lookup_table_options {
+    /**
+     * sizeof(calcore_lookup_table_options), set by the caller.
+     */
+    size_t size;
+    /**
+     * That many segments, 1 to 4096; 0 for as few as keep `largest_error`.
+     */
+    size_t segments;
+    /**
+     * The proven error that is allowed: K towards the temperature, the unit of the signal towards the signal; 0 with `segments`.
+     */
+    double largest_error;
+    /**
+     * Most segments that `largest_error` may use; 0 for 256.
+     */
+    size_t most_segments;
+    /**
+     * CALCORE_SIGNAL_TO_TEMPERATURE or CALCORE_TEMPERATURE_TO_SIGNAL.
+     */
+    int32_t direction;
+    /**
+     * One of the CALCORE_SEGMENT_ numbers.
+     */
+    int32_t shape;
+    /**
+     * CALCORE_NODES_OPTIMAL or CALCORE_NODES_EQUAL.
+     */
+    int32_t spacing;
+    /**
+     * One of the CALCORE_NUMBERS_ numbers.
+     */
+    int32_t numbers;
+    /**
+     * For fixed-point numbers: format of the argument, also that of the reading that is looked up.
+     */
+    struct calcore_number_format argument;
+    /**
+     * For fixed-point numbers: format of the value, also that of the result.
+     */
+    struct calcore_number_format value;
+} calcore_lookup_table_options;
+
+/**
+ * What is known of a table.
+ */
+typedef struct calcore_lookup_table_facts {
+    /**
+     * sizeof(calcore_lookup_table_facts), set by the caller.
+     */
+    size_t size;
+    /**
+     * Number of segments; there is one node more.
+     */
+    size_t segments;
+    /**
+     * Lower end of the range, °C.
+     */
+    double low_c;
+    /**
+     * Upper end of the range, °C.
+     */
+    double high_c;
+    /**
+     * Proven largest absolute error over the whole range, rounding in the firmware included; for fixed-point numbers over
+     * every reading that the firmware can get.
+     */
+    double largest_error;
+    /**
+     * What rounding in the firmware adds to the error at most; 0 where every reading was tried, which shows what it does add.
+     */
+    double rounding;
+    /**
+     * CALCORE_PROOF_CURVATURE or CALCORE_PROOF_EVERY_READING.
+     */
+    int32_t proof;
+    /**
+     * 1 when segments have bend and skew, else 0.
+     */
+    int32_t has_bends;
+    /**
+     * 1 when the table has integers, else 0.
+     */
+    int32_t has_codes;
+    /**
+     * Zero.
+     */
+    int32_t reserved;
+    /**
+     * Unit of the errors: "K", or that of the signal.
+     */
+    char error_unit[16];
+} calcore_lookup_table_facts;
+
+/**
+ * What approximation is asked for. Zero it, set `size` and either `degree` or `largest_error`: all else is then a polynomial in
+ * doubles, from the signal to the temperature.
+ */
+typedef struct calcore_minimax_options {
+    /**
+     * sizeof(calcore_minimax_options), set by the caller.
+     */
+    size_t size;
+    /**
+     * Degree of the polynomial, or of the numerator, up to 15; not used with `largest_error`.
+     */
+    size_t degree;
+    /**
+     * Degree of the denominator, up to 15; 0 makes a polynomial.
+     */
+    size_t denominator_degree;
+    /**
+     * The proven error that the polynomial of the lowest degree shall keep: K towards the temperature, the unit of the signal
+     * towards the signal; 0 to take `degree`.
+     */
+    double largest_error;
+    /**
+     * CALCORE_SIGNAL_TO_TEMPERATURE or CALCORE_TEMPERATURE_TO_SIGNAL.
+     */
+    int32_t direction;
+    /**
+     * One of the CALCORE_NUMBERS_ numbers.
+     */
+    int32_t numbers;
+    /**
+     * For fixed-point numbers: format of the reading.
+     */
+    struct calcore_number_format argument;
+    /**
+     * For fixed-point numbers: format of the result.
+     */
+    struct calcore_number_format value;
+    /**
+     * For fixed-point numbers: format of the coefficients.
+     */
+    struct calcore_number_format coefficient;
+    /**
+     * Zero.
+     */
+    int32_t reserved;
+} calcore_minimax_options;
+
+/**
+ * What is known of an approximation.
+ */
+typedef struct calcore_minimax_facts {
+    /**
+     * sizeof(calcore_minimax_facts), set by the caller.
+     */
+    size_t size;
+    /**
+     * Coefficients of the numerator.
+     */
+    size_t numerator;
+    /**
+     * Coefficients of the denominator; 0 for a polynomial.
+     */
+    size_t denominator;
+    /**
+     * Extremes of the error.
+     */
+    size_t extremes;
+    /**
+     * Lower end of the range, °C.
+     */
+    double low_c;
+    /**
+     * Upper end of the range, °C.
+     */
+    double high_c;
+    /**
+     * Lowest argument.
+     */
+    double low;
+    /**
+     * Highest argument.
+     */
+    double high;
+    /**
+     * Argument of z = 0, exactly as stored: z = (x - centre) scale.
+     */
+    double centre;
+    /**
+     * Change of z for a unit of the argument, exactly as stored.
+     */
+    double scale;
+    /**
+     * Proven largest absolute error over the whole range, rounding in the firmware included; for fixed-point numbers over
+     * every reading that the firmware can get.
+     */
+    double largest_error;
+    /**
+     * What rounding in the firmware adds to the error at most; 0 where every reading was tried, which shows what it does add.
+     */
+    double rounding;
+    /**
+     * For fixed-point numbers: reading of z = 0.
+     */
+    int64_t centre_code;
+    /**
+     * For fixed-point numbers: readings from z = 0 to z = 1; else 0.
+     */
+    int64_t half_code;
+    /**
+     * CALCORE_PROOF_CURVATURE or CALCORE_PROOF_EVERY_READING.
+     */
+    int32_t proof;
+    /**
+     * Zero.
+     */
+    int32_t reserved;
+    /**
+     * Unit of the errors: "K", or that of the signal.
+     */
+    char error_unit[16];
+} calcore_minimax_facts;
 
 #ifdef __cplusplus
 extern "C" {
@@ -7402,6 +8021,320 @@ calcore_status calcore_impacts_get(const struct calcore_impacts *impacts,
 calcore_status calcore_impacts_to_json(const struct calcore_impacts *impacts,
                                        struct calcore_text **text,
                                        struct calcore_error *err);
+
+/**
+ * Linearity of `n` readings `y` at `x`, in any order, on the basis of a CALCORE_LINEARITY_ number; readings may be errors as
+ * well. With the values of a curve as `x`: conformity. IEC 61298-2, ISA-51.1 (from memory).
+ *
+ * `span`: in the unit of `y`, for percentages; NaN for none. `u`: standard uncertainty of each reading, independent, or null.
+ * `covariance`: n times n, row by row, instead of `u`, or null. `deviations`: room for `n` numbers, reading minus line, or
+ * null. Set `found->size` first.
+ *
+ * Status: CALCORE_E_NOT_FINITE; CALCORE_E_TOO_FEW_POINTS for fewer than three different x (one for the unadjusted basis);
+ * CALCORE_E_INVALID_VALUE unless the span is positive and no uncertainty negative; CALCORE_E_NOT_POSITIVE_DEFINITE;
+ * CALCORE_E_OPTION for an unknown basis, or both `u` and `covariance`.
+ */
+calcore_status calcore_linearity(const double *x,
+                                 const double *y,
+                                 size_t n,
+                                 int32_t basis,
+                                 double span,
+                                 const double *u,
+                                 const double *covariance,
+                                 double *deviations,
+                                 struct calcore_linearity_result *found,
+                                 struct calcore_error *err);
+
+/**
+ * Conformity of `n` signals of an element, read at temperatures (°C), to a curve. All else as calcore_linearity; deviations are
+ * in the unit of the signal.
+ *
+ * Status: as calcore_linearity, and CALCORE_E_OUT_OF_RANGE for a temperature outside the range of the curve.
+ */
+calcore_status calcore_conformity_to_curve(const struct calcore_curve *curve,
+                                           const double *t_c,
+                                           const double *signal,
+                                           size_t n,
+                                           int32_t basis,
+                                           double span,
+                                           const double *u,
+                                           const double *covariance,
+                                           double *deviations,
+                                           struct calcore_linearity_result *found,
+                                           struct calcore_error *err);
+
+/**
+ * Figures over cycles: error curves, hysteresis, repeatability, linearity, measured accuracy. IEC 61298-2, ISA-51.1 (from
+ * memory). Set `found->size` first; `curves` may be null.
+ *
+ * Status: CALCORE_E_TOO_FEW_POINTS without points or cycles; CALCORE_E_NOT_FINITE; CALCORE_E_INVALID_VALUE unless the span is
+ * positive, and the dead band and uncertainties are not negative; CALCORE_E_NOT_POSITIVE_DEFINITE; CALCORE_E_OPTION for both `u`
+ * and `covariance`; CALCORE_E_LENGTH_MISMATCH for a curve that the readings do not tell.
+ */
+calcore_status calcore_cycles_figures(const struct calcore_cycles *cycles,
+                                      const struct calcore_cycle_curves *curves,
+                                      struct calcore_cycle_figures *found,
+                                      struct calcore_error *err);
+
+/**
+ * Errors, K, of the temperatures that an instrument shows, at `n` temperatures (°C) of the element; with a resolution the larger
+ * one of the two at half a step.
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_OUT_OF_RANGE; CALCORE_E_INVALID_VALUE for a negative resolution or a reversed range of
+ * the straight line; CALCORE_E_UNKNOWN_NAME for the unadjusted basis; CALCORE_E_OPTION.
+ */
+calcore_status calcore_choice_errors(const struct calcore_curve *element,
+                                     const struct calcore_choice *choice,
+                                     const double *t_c,
+                                     size_t n,
+                                     double *error_k,
+                                     struct calcore_error *err);
+
+/**
+ * The largest error of a choice from `low_c` to `high_c`, proven by enclosing the curvature of the error and not sampled. Set
+ * `found->size` first.
+ *
+ * Status: as calcore_choice_errors; CALCORE_E_UNDETERMINED where the slope of a curve vanishes in the range.
+ */
+calcore_status calcore_choice_largest_error(const struct calcore_curve *element,
+                                            const struct calcore_choice *choice,
+                                            double low_c,
+                                            double high_c,
+                                            struct calcore_largest_error *found,
+                                            struct calcore_error *err);
+
+/**
+ * The best table of a curve from `low_c` to `high_c` for a number of segments, or the smallest one for an error.
+ *
+ * `*table` receives a handle that the caller releases by calcore_lookup_table_free.
+ * Status: CALCORE_E_OUT_OF_RANGE and CALCORE_E_NOT_FINITE for the range; CALCORE_E_INVALID_VALUE where the signal turns inside
+ * the range, for numbers that a format cannot hold, a number of segments that is not possible, and an error that no table
+ * allowed keeps; CALCORE_E_UNDETERMINED for a curve without enclosures of its derivatives; CALCORE_E_OPTION.
+ */
+calcore_status calcore_lookup_table_new(const struct calcore_curve *curve,
+                                        double low_c,
+                                        double high_c,
+                                        const struct calcore_lookup_table_options *options,
+                                        struct calcore_lookup_table **table,
+                                        struct calcore_error *err);
+
+/**
+ * Proven largest errors of the best tables of 1, 2, ... up to `n` segments (4096 at most); `segments` and `largest_error` of the
+ * options must be 0.
+ *
+ * Status: as calcore_lookup_table_new.
+ */
+calcore_status calcore_lookup_table_error_by_segments(const struct calcore_curve *curve,
+                                                      double low_c,
+                                                      double high_c,
+                                                      const struct calcore_lookup_table_options *options,
+                                                      double *errors,
+                                                      size_t n,
+                                                      struct calcore_error *err);
+
+/**
+ * What is known of a table. Set `facts->size` first.
+ */
+calcore_status calcore_lookup_table_describe(const struct calcore_lookup_table *table,
+                                             struct calcore_lookup_table_facts *facts,
+                                             struct calcore_error *err);
+
+/**
+ * The numbers of a table, exactly as stored: between two nodes, with u = (x - x0)/(x1 - x0),
+ * y = y0 + u (y1 - y0 + (1 - u)(bend + skew u)).
+ *
+ * `arguments`, ascending, and `values`: room for `nodes` numbers each, segments + 1; or null. `bends`: room for bend and skew of
+ * every segment, 2 segments; null where the table has none.
+ *
+ * Status: CALCORE_E_LENGTH_MISMATCH for another number of nodes, or `bends` of straight segments.
+ */
+calcore_status calcore_lookup_table_numbers(const struct calcore_lookup_table *table,
+                                            double *arguments,
+                                            double *values,
+                                            size_t nodes,
+                                            double *bends,
+                                            struct calcore_error *err);
+
+/**
+ * The integers of a table of fixed-point numbers; arrays as for calcore_lookup_table_numbers.
+ *
+ * Status: CALCORE_E_LENGTH_MISMATCH for another number of nodes, or `bends` of straight segments; CALCORE_E_OPTION for a table
+ * without integers.
+ */
+calcore_status calcore_lookup_table_codes(const struct calcore_lookup_table *table,
+                                          int64_t *arguments,
+                                          int64_t *values,
+                                          size_t nodes,
+                                          int64_t *bends,
+                                          struct calcore_error *err);
+
+/**
+ * What the firmware finds for `n` arguments: signals, or temperatures (°C), between the first and the last node.
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_OUT_OF_RANGE.
+ */
+calcore_status calcore_lookup_table_evaluate(const struct calcore_lookup_table *table,
+                                             const double *x,
+                                             size_t n,
+                                             double *y,
+                                             struct calcore_error *err);
+
+/**
+ * The integer that the firmware finds for the integer of a reading; beyond the nodes the nearer end answers.
+ *
+ * Status: CALCORE_E_OPTION for a table without integers.
+ */
+calcore_status calcore_lookup_table_evaluate_code(const struct calcore_lookup_table *table,
+                                                  int64_t code,
+                                                  int64_t *value,
+                                                  struct calcore_error *err);
+
+/**
+ * Releases a table. Null is fine; a handle of another type is left alone.
+ */
+void calcore_lookup_table_free(struct calcore_lookup_table *table);
+
+/**
+ * The minimax polynomial or quotient of a curve from `low_c` to `high_c`, of given degrees or of the lowest degree for an error.
+ *
+ * `*found` receives a handle that the caller releases by calcore_minimax_free.
+ * Status: CALCORE_E_OUT_OF_RANGE and CALCORE_E_NOT_FINITE for the range; CALCORE_E_INVALID_VALUE where the signal turns inside
+ * the range, for a degree above 15, coefficients that a format cannot hold, and an error that no degree keeps;
+ * CALCORE_E_UNDETERMINED for a zero of the denominator in the range or a curve without enclosures; CALCORE_E_NO_CONVERGENCE;
+ * CALCORE_E_OPTION.
+ */
+calcore_status calcore_minimax_new(const struct calcore_curve *curve,
+                                   double low_c,
+                                   double high_c,
+                                   const struct calcore_minimax_options *options,
+                                   struct calcore_minimax **found,
+                                   struct calcore_error *err);
+
+/**
+ * What is known of an approximation. Set `facts->size` first.
+ */
+calcore_status calcore_minimax_describe(const struct calcore_minimax *found,
+                                        struct calcore_minimax_facts *facts,
+                                        struct calcore_error *err);
+
+/**
+ * The coefficients of 1, z, z^2, ... exactly as stored, z = (x - centre) scale: the value is numerator over denominator.
+ *
+ * `numerator` and `denominator`: room for as many as calcore_minimax_describe says, or null.
+ *
+ * Status: CALCORE_E_LENGTH_MISMATCH.
+ */
+calcore_status calcore_minimax_coefficients(const struct calcore_minimax *found,
+                                            double *numerator,
+                                            size_t numerators,
+                                            double *denominator,
+                                            size_t denominators,
+                                            struct calcore_error *err);
+
+/**
+ * The integers of fixed-point coefficients; arrays as for calcore_minimax_coefficients.
+ *
+ * Status: CALCORE_E_LENGTH_MISMATCH; CALCORE_E_OPTION for coefficients that are not fixed-point.
+ */
+calcore_status calcore_minimax_codes(const struct calcore_minimax *found,
+                                     int64_t *numerator,
+                                     size_t numerators,
+                                     int64_t *denominator,
+                                     size_t denominators,
+                                     struct calcore_error *err);
+
+/**
+ * The extremes of the error before coefficients are rounded, of alternating sign: what the best approximation is known by.
+ *
+ * `x`, `errors`: room for `n` numbers each, as many as calcore_minimax_describe says, or null.
+ *
+ * Status: CALCORE_E_LENGTH_MISMATCH.
+ */
+calcore_status calcore_minimax_extremes(const struct calcore_minimax *found,
+                                        double *x,
+                                        double *errors,
+                                        size_t n,
+                                        struct calcore_error *err);
+
+/**
+ * What the firmware finds for `n` arguments: signals, or temperatures (°C), in the range.
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_OUT_OF_RANGE.
+ */
+calcore_status calcore_minimax_evaluate(const struct calcore_minimax *found,
+                                        const double *x,
+                                        size_t n,
+                                        double *y,
+                                        struct calcore_error *err);
+
+/**
+ * The integer that the firmware finds for the integer of a reading; beyond the range the nearer end answers.
+ *
+ * Status: CALCORE_E_OPTION for coefficients that are not fixed-point.
+ */
+calcore_status calcore_minimax_evaluate_code(const struct calcore_minimax *found,
+                                             int64_t code,
+                                             int64_t *value,
+                                             struct calcore_error *err);
+
+/**
+ * Releases an approximation. Null is fine; a handle of another type is left alone.
+ */
+void calcore_minimax_free(struct calcore_minimax *found);
+
+/**
+ * A table as plain C99: what belongs into NAME.h and NAME.c. One function `name` turns the argument into the value with the
+ * bits of calcore_lookup_table_evaluate; it needs no mathematics library.
+ *
+ * `*header` and `*source` receive handles that the caller releases by calcore_text_free.
+ * Status: CALCORE_E_UNKNOWN_NAME unless the name is a letter, then letters, digits and underscores, all lower-case, 31 at most.
+ */
+calcore_status calcore_lookup_table_to_c99(const struct calcore_lookup_table *table,
+                                           const char *name,
+                                           struct calcore_text **header,
+                                           struct calcore_text **source,
+                                           struct calcore_error *err);
+
+/**
+ * A table as JSON: kind, version of the library, and all that is known of it. `*text` receives a handle that the caller
+ * releases by calcore_text_free.
+ */
+calcore_status calcore_lookup_table_to_json(const struct calcore_lookup_table *table,
+                                            struct calcore_text **text,
+                                            struct calcore_error *err);
+
+/**
+ * The nodes of a table as rows of numbers with a heading: argument,value, with bend,skew of the segment that begins there and,
+ * for fixed-point numbers, the integers. `*text` receives a handle that the caller releases by calcore_text_free.
+ */
+calcore_status calcore_lookup_table_to_csv(const struct calcore_lookup_table *table,
+                                           struct calcore_text **text,
+                                           struct calcore_error *err);
+
+/**
+ * A polynomial or quotient as plain C99, with the bits of calcore_minimax_evaluate; all else as calcore_lookup_table_to_c99.
+ *
+ * Status: as calcore_lookup_table_to_c99.
+ */
+calcore_status calcore_minimax_to_c99(const struct calcore_minimax *found,
+                                      const char *name,
+                                      struct calcore_text **header,
+                                      struct calcore_text **source,
+                                      struct calcore_error *err);
+
+/**
+ * A polynomial or quotient as JSON; all else as calcore_lookup_table_to_json.
+ */
+calcore_status calcore_minimax_to_json(const struct calcore_minimax *found,
+                                       struct calcore_text **text,
+                                       struct calcore_error *err);
+
+/**
+ * The coefficients by their power, as rows of numbers with a heading; all else as calcore_lookup_table_to_csv.
+ */
+calcore_status calcore_minimax_to_csv(const struct calcore_minimax *found,
+                                      struct calcore_text **text,
+                                      struct calcore_error *err);
 
 #ifdef __cplusplus
 }  // extern "C"

@@ -41,6 +41,8 @@ pub mod settling;
 
 pub mod loop_calibration;
 
+pub mod linearization;
+
 mod array;
 mod guard;
 mod handle;

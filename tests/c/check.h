@@ -81,6 +81,9 @@ void test_loop_calibration(const char *reference, const char *run, const char *r
 void test_loop_job(const char *run);
 void test_loop_results(const char *run);
 void test_hostile(const char *run);
+void test_linearization(void);
+void test_lookup_tables(const char *reference);
+void test_minimax(const char *reference);
 void test_parity(const char *path);
 
 #endif

@@ -34,6 +34,9 @@ int main(int argc, char **argv)
     test_loop_calibration(argv[1], argv[2], argv[3]);
     test_loop_job(argv[2]);
     test_loop_results(argv[2]);
+    test_linearization();
+    test_lookup_tables(argv[1]);
+    test_minimax(argv[1]);
     test_hostile(argv[2]);
     for (i = 4; i < argc; i++) {
         test_parity(argv[i]);

@@ -274,9 +274,13 @@ impl Minimax {
         })
     }
 
-    /// The integer that the firmware finds for the integer of a reading; nothing for floating-point coefficients.
+    /// The integer that the firmware finds for the integer of a reading; beyond the range the nearer end answers. Nothing for
+    /// floating-point coefficients.
     #[must_use]
     pub fn evaluate_code(&self, code: i64) -> Option<i64> {
-        self.fixed.as_ref().map(|fixed| fixed.read(code))
+        let fixed = self.fixed.as_ref()?;
+        let unit = fixed.argument.unit();
+        let (first, last) = (libm::ceil(self.low / unit) as i64, libm::floor(self.high / unit) as i64);
+        Some(fixed.read(code.max(first).min(last)))
     }
 }

@@ -215,10 +215,13 @@ impl LookupTable {
         })
     }
 
-    /// The integer that the firmware finds for the integer of a reading; nothing for a table of floating-point numbers.
+    /// The integer that the firmware finds for the integer of a reading; beyond the nodes the nearer end answers. Nothing for
+    /// a table of floating-point numbers.
     #[must_use]
     pub fn evaluate_code(&self, code: i64) -> Option<i64> {
-        self.codes.as_ref().map(|codes| Stored::read_code(codes, code))
+        let codes = self.codes.as_ref()?;
+        let (first, last) = (*codes.arguments.first()?, *codes.arguments.last()?);
+        Some(Stored::read_code(codes, code.max(first).min(last)))
     }
 }
 
