@@ -1,6 +1,5 @@
 //! The ITS-90: reference functions and fixed points.
 
-use crate::arrays::elementwise;
 use crate::errors::OrRaise;
 use crate::objects::add_function;
 use crate::records::elementwise_all;
@@ -15,6 +14,8 @@ use pyo3::types::{PyDict, PyFloat, PyTuple};
 /// ----------
 /// t_k : float or array-like
 ///     Temperature on the ITS-90, K, 13.8033 to 1234.93.
+/// invalid : {"raise", "nan"}
+///     What a NaN, an infinity or a value out of range gives.
 ///
 /// Returns
 /// -------
@@ -33,9 +34,9 @@ use pyo3::types::{PyDict, PyFloat, PyTuple};
 /// >>> round(cc.its90.reference_ratio(505.078), 8)
 /// 1.89279768
 #[pyfunction]
-#[pyo3(signature = (t_k))]
-fn reference_ratio<'py>(t_k: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyAny>> {
-    elementwise("t_k", t_k, core::reference_ratio)
+#[pyo3(signature = (t_k, *, invalid="raise"))]
+fn reference_ratio<'py>(t_k: &Bound<'py, PyAny>, invalid: &str) -> PyResult<Bound<'py, PyAny>> {
+    elementwise_all(["t_k"], [t_k], invalid, |[x]| core::reference_ratio(x))
 }
 
 /// Slope of the reference function, 1/K; at 273.16 K that of the upper function.
@@ -44,6 +45,8 @@ fn reference_ratio<'py>(t_k: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyAny>> 
 /// ----------
 /// t_k : float or array-like
 ///     Temperature on the ITS-90, K.
+/// invalid : {"raise", "nan"}
+///     What a NaN, an infinity or a value out of range gives.
 ///
 /// Returns
 /// -------
@@ -63,9 +66,9 @@ fn reference_ratio<'py>(t_k: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyAny>> 
 /// >>> round(cc.its90.reference_slope(273.16), 6)
 /// 0.003989
 #[pyfunction]
-#[pyo3(signature = (t_k))]
-fn reference_slope<'py>(t_k: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyAny>> {
-    elementwise("t_k", t_k, core::reference_slope)
+#[pyo3(signature = (t_k, *, invalid="raise"))]
+fn reference_slope<'py>(t_k: &Bound<'py, PyAny>, invalid: &str) -> PyResult<Bound<'py, PyAny>> {
+    elementwise_all(["t_k"], [t_k], invalid, |[x]| core::reference_slope(x))
 }
 
 /// Temperature at which ideal platinum has a reference ratio, K: the exact inverse.
@@ -74,6 +77,8 @@ fn reference_slope<'py>(t_k: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyAny>> 
 /// ----------
 /// w : float or array-like
 ///     Reference ratio.
+/// invalid : {"raise", "nan"}
+///     What a NaN, an infinity or a value out of range gives.
 ///
 /// Returns
 /// -------
@@ -93,9 +98,9 @@ fn reference_slope<'py>(t_k: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyAny>> 
 /// >>> round(cc.its90.temperature_from_ratio(1.89279768), 4)
 /// 505.078
 #[pyfunction]
-#[pyo3(signature = (w))]
-fn temperature_from_ratio<'py>(w: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyAny>> {
-    elementwise("w", w, core::temperature_from_ratio)
+#[pyo3(signature = (w, *, invalid="raise"))]
+fn temperature_from_ratio<'py>(w: &Bound<'py, PyAny>, invalid: &str) -> PyResult<Bound<'py, PyAny>> {
+    elementwise_all(["w"], [w], invalid, |[x]| core::temperature_from_ratio(x))
 }
 
 /// The same by the published inverse, within 0.1 mK below 273.16 K and 0.135 mK above.
@@ -104,6 +109,8 @@ fn temperature_from_ratio<'py>(w: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyA
 /// ----------
 /// w : float or array-like
 ///     Reference ratio.
+/// invalid : {"raise", "nan"}
+///     What a NaN, an infinity or a value out of range gives.
 ///
 /// Returns
 /// -------
@@ -123,9 +130,9 @@ fn temperature_from_ratio<'py>(w: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyA
 /// >>> bool(abs(cc.its90.temperature_from_ratio_approximate(2.5) - cc.its90.temperature_from_ratio(2.5)) < 1.35e-4)
 /// True
 #[pyfunction]
-#[pyo3(signature = (w))]
-fn temperature_from_ratio_approximate<'py>(w: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyAny>> {
-    elementwise("w", w, core::temperature_from_ratio_approximate)
+#[pyo3(signature = (w, *, invalid="raise"))]
+fn temperature_from_ratio_approximate<'py>(w: &Bound<'py, PyAny>, invalid: &str) -> PyResult<Bound<'py, PyAny>> {
+    elementwise_all(["w"], [w], invalid, |[x]| core::temperature_from_ratio_approximate(x))
 }
 
 /// Temperature of a fixed point where the sensor is, K.
@@ -474,6 +481,8 @@ fn subranges() -> Vec<Subrange> {
 ///     Which of the two.
 /// kpa : float or array-like
 ///     Vapour pressure, kPa.
+/// invalid : {"raise", "nan"}
+///     What a NaN, an infinity or a value out of range gives.
 ///
 /// Returns
 /// -------
@@ -493,9 +502,13 @@ fn subranges() -> Vec<Subrange> {
 /// >>> cc.its90.hydrogen_vapour_pressure_temperature("e-H2_20K", 101.292)
 /// 20.27
 #[pyfunction]
-#[pyo3(signature = (name, kpa))]
-fn hydrogen_vapour_pressure_temperature<'py>(name: &str, kpa: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyAny>> {
-    elementwise("kpa", kpa, |x| core::hydrogen_vapour_pressure_temperature(name, x))
+#[pyo3(signature = (name, kpa, *, invalid="raise"))]
+fn hydrogen_vapour_pressure_temperature<'py>(
+    name: &str,
+    kpa: &Bound<'py, PyAny>,
+    invalid: &str,
+) -> PyResult<Bound<'py, PyAny>> {
+    elementwise_all(["kpa"], [kpa], invalid, |[x]| core::hydrogen_vapour_pressure_temperature(name, x))
 }
 
 /// Whether a thermometer meets the scale's criteria, and which it fails.

@@ -1,6 +1,5 @@
 //! Units of temperature, and of differences of temperature.
 
-use crate::arrays::elementwise;
 use crate::errors::OrRaise;
 use crate::objects::add_function;
 use crate::records::elementwise_all;
@@ -18,6 +17,8 @@ use pyo3::prelude::*;
 ///     Temperature in `unit`.
 /// unit : str
 ///     "celsius" (or "degC", "°C"), "kelvin" ("K"), "fahrenheit" ("degF", "°F").
+/// invalid : {"raise", "nan"}
+///     What a NaN or an infinity gives.
 ///
 /// Returns
 /// -------
@@ -39,10 +40,10 @@ use pyo3::prelude::*;
 /// >>> cc.temperature.to_celsius(212.0, "degF")
 /// 100.0
 #[pyfunction]
-#[pyo3(signature = (value, unit))]
-fn to_celsius<'py>(value: &Bound<'py, PyAny>, unit: &str) -> PyResult<Bound<'py, PyAny>> {
+#[pyo3(signature = (value, unit, *, invalid="raise"))]
+fn to_celsius<'py>(value: &Bound<'py, PyAny>, unit: &str, invalid: &str) -> PyResult<Bound<'py, PyAny>> {
     let unit = TemperatureUnit::from_name(unit).or_raise(value.py())?;
-    elementwise("value", value, |x| unit.to_c(x))
+    elementwise_all(["value"], [value], invalid, |[x]| unit.to_c(x))
 }
 
 /// A temperature in °C, in another unit.
@@ -55,6 +56,8 @@ fn to_celsius<'py>(value: &Bound<'py, PyAny>, unit: &str) -> PyResult<Bound<'py,
 ///     Temperature, °C.
 /// unit : str
 ///     "celsius" (or "degC", "°C"), "kelvin" ("K"), "fahrenheit" ("degF", "°F").
+/// invalid : {"raise", "nan"}
+///     What a NaN or an infinity gives.
 ///
 /// Returns
 /// -------
@@ -76,10 +79,10 @@ fn to_celsius<'py>(value: &Bound<'py, PyAny>, unit: &str) -> PyResult<Bound<'py,
 /// >>> cc.temperature.from_celsius([0.0, 100.0], "K")
 /// array([273.15, 373.15])
 #[pyfunction]
-#[pyo3(signature = (t_c, unit))]
-fn from_celsius<'py>(t_c: &Bound<'py, PyAny>, unit: &str) -> PyResult<Bound<'py, PyAny>> {
+#[pyo3(signature = (t_c, unit, *, invalid="raise"))]
+fn from_celsius<'py>(t_c: &Bound<'py, PyAny>, unit: &str, invalid: &str) -> PyResult<Bound<'py, PyAny>> {
     let unit = TemperatureUnit::from_name(unit).or_raise(t_c.py())?;
-    elementwise("t_c", t_c, |x| unit.from_c(x))
+    elementwise_all(["t_c"], [t_c], invalid, |[x]| unit.from_c(x))
 }
 
 /// A difference of temperatures in a unit, in kelvin.
@@ -92,6 +95,8 @@ fn from_celsius<'py>(t_c: &Bound<'py, PyAny>, unit: &str) -> PyResult<Bound<'py,
 ///     Difference in `unit`.
 /// unit : str
 ///     "celsius" (or "degC", "°C"), "kelvin" ("K"), "fahrenheit" ("degF", "°F").
+/// invalid : {"raise", "nan"}
+///     What a NaN or an infinity gives.
 ///
 /// Returns
 /// -------
@@ -111,10 +116,10 @@ fn from_celsius<'py>(t_c: &Bound<'py, PyAny>, unit: &str) -> PyResult<Bound<'py,
 /// >>> cc.temperature.difference_to_k(0.9, "degF")
 /// 0.5
 #[pyfunction]
-#[pyo3(signature = (difference, unit))]
-fn difference_to_k<'py>(difference: &Bound<'py, PyAny>, unit: &str) -> PyResult<Bound<'py, PyAny>> {
+#[pyo3(signature = (difference, unit, *, invalid="raise"))]
+fn difference_to_k<'py>(difference: &Bound<'py, PyAny>, unit: &str, invalid: &str) -> PyResult<Bound<'py, PyAny>> {
     let unit = TemperatureUnit::from_name(unit).or_raise(difference.py())?;
-    elementwise("difference", difference, |x| unit.difference_to_k(x))
+    elementwise_all(["difference"], [difference], invalid, |[x]| unit.difference_to_k(x))
 }
 
 /// A difference of temperatures in kelvin, in another unit.
@@ -125,6 +130,8 @@ fn difference_to_k<'py>(difference: &Bound<'py, PyAny>, unit: &str) -> PyResult<
 ///     Difference, K.
 /// unit : str
 ///     "celsius" (or "degC", "°C"), "kelvin" ("K"), "fahrenheit" ("degF", "°F").
+/// invalid : {"raise", "nan"}
+///     What a NaN or an infinity gives.
 ///
 /// Returns
 /// -------
@@ -144,10 +151,10 @@ fn difference_to_k<'py>(difference: &Bound<'py, PyAny>, unit: &str) -> PyResult<
 /// >>> cc.temperature.difference_from_k(1.0, "degF")
 /// 1.8
 #[pyfunction]
-#[pyo3(signature = (dt_k, unit))]
-fn difference_from_k<'py>(dt_k: &Bound<'py, PyAny>, unit: &str) -> PyResult<Bound<'py, PyAny>> {
+#[pyo3(signature = (dt_k, unit, *, invalid="raise"))]
+fn difference_from_k<'py>(dt_k: &Bound<'py, PyAny>, unit: &str, invalid: &str) -> PyResult<Bound<'py, PyAny>> {
     let unit = TemperatureUnit::from_name(unit).or_raise(dt_k.py())?;
-    elementwise("dt_k", dt_k, |x| unit.difference_from_k(x))
+    elementwise_all(["dt_k"], [dt_k], invalid, |[x]| unit.difference_from_k(x))
 }
 
 /// T/K = t/°C + 273.15.
@@ -156,6 +163,8 @@ fn difference_from_k<'py>(dt_k: &Bound<'py, PyAny>, unit: &str) -> PyResult<Boun
 /// ----------
 /// t_c : float or array-like
 ///     Temperature, °C.
+/// invalid : {"raise", "nan"}
+///     What a NaN or an infinity gives.
 ///
 /// Returns
 /// -------
@@ -177,9 +186,9 @@ fn difference_from_k<'py>(dt_k: &Bound<'py, PyAny>, unit: &str) -> PyResult<Boun
 /// >>> cc.temperature.kelvin_from_celsius(0.01)
 /// 273.15999999999997
 #[pyfunction]
-#[pyo3(signature = (t_c))]
-fn kelvin_from_celsius<'py>(t_c: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyAny>> {
-    elementwise("t_c", t_c, temperature::kelvin_from_celsius)
+#[pyo3(signature = (t_c, *, invalid="raise"))]
+fn kelvin_from_celsius<'py>(t_c: &Bound<'py, PyAny>, invalid: &str) -> PyResult<Bound<'py, PyAny>> {
+    elementwise_all(["t_c"], [t_c], invalid, |[x]| temperature::kelvin_from_celsius(x))
 }
 
 /// t/°C = T/K - 273.15.
@@ -188,6 +197,8 @@ fn kelvin_from_celsius<'py>(t_c: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyAn
 /// ----------
 /// t_k : float or array-like
 ///     Temperature, K.
+/// invalid : {"raise", "nan"}
+///     What a NaN or an infinity gives.
 ///
 /// Returns
 /// -------
@@ -209,9 +220,9 @@ fn kelvin_from_celsius<'py>(t_c: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyAn
 /// >>> cc.temperature.celsius_from_kelvin(0.0)
 /// -273.15
 #[pyfunction]
-#[pyo3(signature = (t_k))]
-fn celsius_from_kelvin<'py>(t_k: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyAny>> {
-    elementwise("t_k", t_k, temperature::celsius_from_kelvin)
+#[pyo3(signature = (t_k, *, invalid="raise"))]
+fn celsius_from_kelvin<'py>(t_k: &Bound<'py, PyAny>, invalid: &str) -> PyResult<Bound<'py, PyAny>> {
+    elementwise_all(["t_k"], [t_k], invalid, |[x]| temperature::celsius_from_kelvin(x))
 }
 
 /// t/°F = t/°C 9/5 + 32: a temperature, not a difference.
@@ -220,6 +231,8 @@ fn celsius_from_kelvin<'py>(t_k: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyAn
 /// ----------
 /// t_c : float or array-like
 ///     Temperature, °C.
+/// invalid : {"raise", "nan"}
+///     What a NaN or an infinity gives.
 ///
 /// Returns
 /// -------
@@ -241,9 +254,9 @@ fn celsius_from_kelvin<'py>(t_k: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyAn
 /// >>> cc.temperature.fahrenheit_from_celsius(0.5)
 /// 32.9
 #[pyfunction]
-#[pyo3(signature = (t_c))]
-fn fahrenheit_from_celsius<'py>(t_c: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyAny>> {
-    elementwise("t_c", t_c, temperature::fahrenheit_from_celsius)
+#[pyo3(signature = (t_c, *, invalid="raise"))]
+fn fahrenheit_from_celsius<'py>(t_c: &Bound<'py, PyAny>, invalid: &str) -> PyResult<Bound<'py, PyAny>> {
+    elementwise_all(["t_c"], [t_c], invalid, |[x]| temperature::fahrenheit_from_celsius(x))
 }
 
 /// t/°C = (t/°F - 32) 5/9: a temperature, not a difference.
@@ -252,6 +265,8 @@ fn fahrenheit_from_celsius<'py>(t_c: &Bound<'py, PyAny>) -> PyResult<Bound<'py, 
 /// ----------
 /// t_f : float or array-like
 ///     Temperature, °F.
+/// invalid : {"raise", "nan"}
+///     What a NaN or an infinity gives.
 ///
 /// Returns
 /// -------
@@ -273,9 +288,9 @@ fn fahrenheit_from_celsius<'py>(t_c: &Bound<'py, PyAny>) -> PyResult<Bound<'py, 
 /// >>> cc.temperature.celsius_from_fahrenheit(-40.0)
 /// -40.0
 #[pyfunction]
-#[pyo3(signature = (t_f))]
-fn celsius_from_fahrenheit<'py>(t_f: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyAny>> {
-    elementwise("t_f", t_f, temperature::celsius_from_fahrenheit)
+#[pyo3(signature = (t_f, *, invalid="raise"))]
+fn celsius_from_fahrenheit<'py>(t_f: &Bound<'py, PyAny>, invalid: &str) -> PyResult<Bound<'py, PyAny>> {
+    elementwise_all(["t_f"], [t_f], invalid, |[x]| temperature::celsius_from_fahrenheit(x))
 }
 
 /// A difference in kelvin, in degrees Fahrenheit: dt/°F = dt/K 9/5.
@@ -284,6 +299,8 @@ fn celsius_from_fahrenheit<'py>(t_f: &Bound<'py, PyAny>) -> PyResult<Bound<'py, 
 /// ----------
 /// dt_k : float or array-like
 ///     Difference, K.
+/// invalid : {"raise", "nan"}
+///     What a NaN or an infinity gives.
 ///
 /// Returns
 /// -------
@@ -303,9 +320,9 @@ fn celsius_from_fahrenheit<'py>(t_f: &Bound<'py, PyAny>) -> PyResult<Bound<'py, 
 /// >>> cc.temperature.difference_f_from_k(0.5)
 /// 0.9
 #[pyfunction]
-#[pyo3(signature = (dt_k))]
-fn difference_f_from_k<'py>(dt_k: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyAny>> {
-    elementwise("dt_k", dt_k, temperature::difference_f_from_k)
+#[pyo3(signature = (dt_k, *, invalid="raise"))]
+fn difference_f_from_k<'py>(dt_k: &Bound<'py, PyAny>, invalid: &str) -> PyResult<Bound<'py, PyAny>> {
+    elementwise_all(["dt_k"], [dt_k], invalid, |[x]| temperature::difference_f_from_k(x))
 }
 
 /// A difference in degrees Fahrenheit, in kelvin: dt/K = dt/°F 5/9.
@@ -314,6 +331,8 @@ fn difference_f_from_k<'py>(dt_k: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyA
 /// ----------
 /// dt_f : float or array-like
 ///     Difference, °F.
+/// invalid : {"raise", "nan"}
+///     What a NaN or an infinity gives.
 ///
 /// Returns
 /// -------
@@ -333,9 +352,9 @@ fn difference_f_from_k<'py>(dt_k: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyA
 /// >>> cc.temperature.difference_k_from_f(0.9)
 /// 0.5
 #[pyfunction]
-#[pyo3(signature = (dt_f))]
-fn difference_k_from_f<'py>(dt_f: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyAny>> {
-    elementwise("dt_f", dt_f, temperature::difference_k_from_f)
+#[pyo3(signature = (dt_f, *, invalid="raise"))]
+fn difference_k_from_f<'py>(dt_f: &Bound<'py, PyAny>, invalid: &str) -> PyResult<Bound<'py, PyAny>> {
+    elementwise_all(["dt_f"], [dt_f], invalid, |[x]| temperature::difference_k_from_f(x))
 }
 
 /// Difference of the ITS-90 and the IPTS-68 at a temperature, K.
@@ -344,6 +363,8 @@ fn difference_k_from_f<'py>(dt_f: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyA
 /// ----------
 /// t90_c : float or array-like
 ///     Temperature on the ITS-90, °C.
+/// invalid : {"raise", "nan"}
+///     What a NaN, an infinity or a value out of range gives.
 ///
 /// Returns
 /// -------
@@ -365,9 +386,9 @@ fn difference_k_from_f<'py>(dt_f: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyA
 /// >>> round(cc.temperature.t90_minus_t68(100.0), 3)
 /// -0.026
 #[pyfunction]
-#[pyo3(signature = (t90_c))]
-fn t90_minus_t68<'py>(t90_c: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyAny>> {
-    elementwise("t90_c", t90_c, temperature::t90_minus_t68)
+#[pyo3(signature = (t90_c, *, invalid="raise"))]
+fn t90_minus_t68<'py>(t90_c: &Bound<'py, PyAny>, invalid: &str) -> PyResult<Bound<'py, PyAny>> {
+    elementwise_all(["t90_c"], [t90_c], invalid, |[x]| temperature::t90_minus_t68(x))
 }
 
 /// A temperature of the IPTS-68 on the ITS-90, °C.
@@ -376,6 +397,8 @@ fn t90_minus_t68<'py>(t90_c: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyAny>> 
 /// ----------
 /// t68_c : float or array-like
 ///     Temperature on the IPTS-68, °C.
+/// invalid : {"raise", "nan"}
+///     What a NaN, an infinity or a value out of range gives.
 ///
 /// Returns
 /// -------
@@ -397,9 +420,9 @@ fn t90_minus_t68<'py>(t90_c: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyAny>> 
 /// >>> round(cc.temperature.t90_from_t68(100.0), 3)
 /// 99.974
 #[pyfunction]
-#[pyo3(signature = (t68_c))]
-fn t90_from_t68<'py>(t68_c: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyAny>> {
-    elementwise("t68_c", t68_c, temperature::t90_from_t68)
+#[pyo3(signature = (t68_c, *, invalid="raise"))]
+fn t90_from_t68<'py>(t68_c: &Bound<'py, PyAny>, invalid: &str) -> PyResult<Bound<'py, PyAny>> {
+    elementwise_all(["t68_c"], [t68_c], invalid, |[x]| temperature::t90_from_t68(x))
 }
 
 /// A temperature of the ITS-90 on the IPTS-68, °C.
@@ -408,6 +431,8 @@ fn t90_from_t68<'py>(t68_c: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyAny>> {
 /// ----------
 /// t90_c : float or array-like
 ///     Temperature on the ITS-90, °C.
+/// invalid : {"raise", "nan"}
+///     What a NaN, an infinity or a value out of range gives.
 ///
 /// Returns
 /// -------
@@ -429,9 +454,9 @@ fn t90_from_t68<'py>(t68_c: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyAny>> {
 /// >>> round(cc.temperature.t68_from_t90(99.974), 3)
 /// 100.0
 #[pyfunction]
-#[pyo3(signature = (t90_c))]
-fn t68_from_t90<'py>(t90_c: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyAny>> {
-    elementwise("t90_c", t90_c, temperature::t68_from_t90)
+#[pyo3(signature = (t90_c, *, invalid="raise"))]
+fn t68_from_t90<'py>(t90_c: &Bound<'py, PyAny>, invalid: &str) -> PyResult<Bound<'py, PyAny>> {
+    elementwise_all(["t90_c"], [t90_c], invalid, |[x]| temperature::t68_from_t90(x))
 }
 
 /// A temperature of the IPTS-48 on the IPTS-68, °C.
@@ -440,6 +465,8 @@ fn t68_from_t90<'py>(t90_c: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyAny>> {
 /// ----------
 /// t48_c : float or array-like
 ///     Temperature on the IPTS-48, °C, 0 to 630.
+/// invalid : {"raise", "nan"}
+///     What a NaN, an infinity or a value out of range gives.
 ///
 /// Returns
 /// -------
@@ -460,9 +487,9 @@ fn t68_from_t90<'py>(t90_c: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyAny>> {
 /// >>> cc.temperature.t68_from_t48(100.0)
 /// 100.0
 #[pyfunction]
-#[pyo3(signature = (t48_c))]
-fn t68_from_t48<'py>(t48_c: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyAny>> {
-    elementwise("t48_c", t48_c, temperature::t68_from_t48)
+#[pyo3(signature = (t48_c, *, invalid="raise"))]
+fn t68_from_t48<'py>(t48_c: &Bound<'py, PyAny>, invalid: &str) -> PyResult<Bound<'py, PyAny>> {
+    elementwise_all(["t48_c"], [t48_c], invalid, |[x]| temperature::t68_from_t48(x))
 }
 
 /// A temperature of the IPTS-68 on the IPTS-48, °C.
@@ -471,6 +498,8 @@ fn t68_from_t48<'py>(t48_c: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyAny>> {
 /// ----------
 /// t68_c : float or array-like
 ///     Temperature on the IPTS-68, °C.
+/// invalid : {"raise", "nan"}
+///     What a NaN, an infinity or a value out of range gives.
 ///
 /// Returns
 /// -------
@@ -491,9 +520,9 @@ fn t68_from_t48<'py>(t48_c: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyAny>> {
 /// >>> cc.temperature.t48_from_t68(100.0)
 /// 100.0
 #[pyfunction]
-#[pyo3(signature = (t68_c))]
-fn t48_from_t68<'py>(t68_c: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyAny>> {
-    elementwise("t68_c", t68_c, temperature::t48_from_t68)
+#[pyo3(signature = (t68_c, *, invalid="raise"))]
+fn t48_from_t68<'py>(t68_c: &Bound<'py, PyAny>, invalid: &str) -> PyResult<Bound<'py, PyAny>> {
+    elementwise_all(["t68_c"], [t68_c], invalid, |[x]| temperature::t48_from_t68(x))
 }
 
 /// The scale of a certificate; one that does not state it is refused.

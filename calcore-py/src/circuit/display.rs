@@ -1,6 +1,6 @@
 //! Counts, displays and immersion.
 
-use crate::arrays::elementwise;
+use crate::arrays::Numbers;
 use crate::errors::OrRaise;
 use crate::objects::{add_function, reduced};
 use crate::records::elementwise_all;
@@ -43,36 +43,40 @@ impl DigitalScale {
     ///
     /// Parameters
     /// ----------
-    /// count : int
+    /// count : int or array-like of whole numbers
     ///     The count.
+    /// invalid : {"raise", "nan"}
+    ///     What a NaN, an infinity or a count out of range gives.
     ///
     /// Returns
     /// -------
-    /// float
+    /// float or array of the same shape
     ///
     /// Raises
     /// ------
-    /// OutOfRangeError
+    /// NotFiniteError, OutOfRangeError
+    /// InvalidValueError
+    ///     For a count that is not whole.
     ///
     /// Examples
     /// --------
-    /// >>> cc.circuit.DigitalScale(0, 4095, 0.0, 20.0).value(4095)
-    /// 20.0
-    #[pyo3(signature = (count))]
-    fn value(&self, py: Python<'_>, count: i64) -> PyResult<f64> {
-        self.0.value(count).or_raise(py)
+    /// >>> cc.circuit.DigitalScale(0, 4095, 0.0, 20.0).value([0, 2457, 4095])
+    /// array([ 0., 12., 20.])
+    #[pyo3(signature = (count, *, invalid="raise"))]
+    fn value<'py>(&self, count: &Bound<'py, PyAny>, invalid: &str) -> PyResult<Bound<'py, PyAny>> {
+        elementwise_all(["count"], [count], invalid, |[x]| self.0.value(whole(x)?))
     }
 
     /// Count of a value.
     ///
     /// Parameters
     /// ----------
-    /// value : float
-    ///     The value.
+    /// value : float or array-like
+    ///     The value. There is no count for a missing one: NaN is refused.
     ///
     /// Returns
     /// -------
-    /// int
+    /// int or array of int64 of the same shape
     ///
     /// Raises
     /// ------
@@ -80,11 +84,17 @@ impl DigitalScale {
     ///
     /// Examples
     /// --------
-    /// >>> cc.circuit.DigitalScale(0, 4095, 0.0, 20.0).count(12.0)
-    /// 2457
+    /// >>> cc.circuit.DigitalScale(0, 4095, 0.0, 20.0).count([0.0, 12.0])
+    /// array([   0, 2457])
     #[pyo3(signature = (value))]
-    fn count(&self, py: Python<'_>, value: f64) -> PyResult<i64> {
-        self.0.count(value).or_raise(py)
+    fn count<'py>(&self, value: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyAny>> {
+        let py = value.py();
+        match Numbers::read("value", value)? {
+            Numbers::One(x) => Ok(self.0.count(x).or_raise(py)?.into_pyobject(py)?.into_any()),
+            // No count lies beyond 2^52, so that the way through a double is exact.
+            Numbers::Many(_) => elementwise_all(["value"], [value], "raise", |[x]| Ok(self.0.count(x)? as f64))?
+                .call_method1("astype", ("int64",)),
+        }
     }
 
     /// Value of one count.
@@ -111,6 +121,23 @@ impl DigitalScale {
     fn __reduce__<'py>(slf: &Bound<'py, Self>) -> PyResult<Bound<'py, PyTuple>> {
         reduced(slf.as_any(), slf.get().1, &PyDict::new(slf.py()))
     }
+}
+
+/// A count given as a number.
+fn whole(count: f64) -> calcore::Result<i64> {
+    if !count.is_finite() {
+        return Err(calcore::Error::NotFinite { what: "count", value: count, position: None });
+    }
+    if count.fract() != 0.0 {
+        return Err(calcore::Error::InvalidValue {
+            what: "count",
+            value: count,
+            unit: "",
+            requirement: "it must be a whole number".into(),
+        });
+    }
+    // Saturates far beyond every scale, which then refuses it.
+    Ok(count as i64)
 }
 
 /// A display of limited resolution.
@@ -159,6 +186,8 @@ impl Display {
     /// ----------
     /// value : float or array-like
     ///     The value.
+    /// invalid : {"raise", "nan"}
+    ///     What a NaN or an infinity gives.
     ///
     /// Returns
     /// -------
@@ -172,9 +201,9 @@ impl Display {
     /// --------
     /// >>> cc.circuit.Display(0.5).shown(100.3)
     /// 100.5
-    #[pyo3(signature = (value))]
-    fn shown<'py>(&self, value: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyAny>> {
-        elementwise("value", value, |value| self.0.shown(value))
+    #[pyo3(signature = (value, *, invalid="raise"))]
+    fn shown<'py>(&self, value: &Bound<'py, PyAny>, invalid: &str) -> PyResult<Bound<'py, PyAny>> {
+        elementwise_all(["value"], [value], invalid, |[value]| self.0.shown(value))
     }
 
     /// Its step.

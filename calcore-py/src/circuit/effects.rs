@@ -677,16 +677,21 @@ fn inhomogeneity_uncertainty<'py>(scan_range: &Bound<'py, PyAny>, invalid: &str)
     elementwise_all(arguments.0, arguments.1, invalid, |[a]| core::inhomogeneity_uncertainty(a))
 }
 
+/// Current (mA), resistance (ohm) and temperature (°C), each a number or an array.
+type Reading<'py> = (Bound<'py, PyAny>, Bound<'py, PyAny>, Bound<'py, PyAny>);
+
 /// Dissipation constant by readings at two currents, mW/K.
 ///
 /// Parameters
 /// ----------
-/// first, second : tuple of float
+/// first, second : tuple of float or array-like
 ///     Current (mA), resistance (ohm) and temperature read from it (°C), at each of the two currents.
+/// invalid : {"raise", "nan"}
+///     What a NaN or an infinity gives.
 ///
 /// Returns
 /// -------
-/// float
+/// float or array of the common shape
 ///     mW/K.
 ///
 /// Raises
@@ -698,9 +703,24 @@ fn inhomogeneity_uncertainty<'py>(scan_range: &Bound<'py, PyAny>, invalid: &str)
 /// >>> round(cc.circuit.dissipation_from_two_currents((1.0, 100.0, 0.02), (2.0, 100.0, 0.08)), 9)
 /// 5.0
 #[pyfunction]
-#[pyo3(signature = (first, second))]
-fn dissipation_from_two_currents(py: Python<'_>, first: (f64, f64, f64), second: (f64, f64, f64)) -> PyResult<f64> {
-    core::dissipation_from_two_currents(first, second).or_raise(py)
+#[pyo3(signature = (first, second, *, invalid="raise"))]
+fn dissipation_from_two_currents<'py>(
+    first: Reading<'py>,
+    second: Reading<'py>,
+    invalid: &str,
+) -> PyResult<Bound<'py, PyAny>> {
+    let names = [
+        "first current",
+        "first resistance",
+        "first temperature",
+        "second current",
+        "second resistance",
+        "second temperature",
+    ];
+    let arguments = [&first.0, &first.1, &first.2, &second.0, &second.1, &second.2];
+    elementwise_all(names, arguments, invalid, |[a, b, c, d, e, f]| {
+        core::dissipation_from_two_currents((a, b, c), (d, e, f))
+    })
 }
 
 /// Error that extension wires cause, with the head of a thermocouple and the instrument at different temperatures.

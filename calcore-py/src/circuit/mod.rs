@@ -4,9 +4,10 @@ mod display;
 mod effects;
 mod values;
 
-use crate::arrays::{Numbers, elementwise, elementwise2};
+use crate::arrays::Numbers;
 use crate::errors::OrRaise;
 use crate::objects::{add_function, reduced};
+use crate::records::elementwise_all;
 use calcore::circuit::{self as core, Correction, IndicationError};
 use pyo3::prelude::*;
 use pyo3::types::{PyDict, PyTuple};
@@ -212,6 +213,8 @@ impl CurrentLoop {
     /// ----------
     /// t_c : float or array-like
     ///     Value, °C.
+    /// invalid : {"raise", "nan"}
+    ///     What a NaN, an infinity or a value out of range gives.
     ///
     /// Returns
     /// -------
@@ -232,8 +235,9 @@ impl CurrentLoop {
     /// --------
     /// >>> cc.circuit.CurrentLoop(-50.0, 150.0).current([-50.0, 50.0])
     /// array([ 4., 12.])
-    fn current<'py>(&self, t_c: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyAny>> {
-        elementwise("t_c", t_c, |x| self.0.current(x))
+    #[pyo3(signature = (t_c, *, invalid="raise"))]
+    fn current<'py>(&self, t_c: &Bound<'py, PyAny>, invalid: &str) -> PyResult<Bound<'py, PyAny>> {
+        elementwise_all(["t_c"], [t_c], invalid, |[x]| self.0.current(x))
     }
 
     /// Current of a transmitter that stops at the saturation levels, mA.
@@ -242,6 +246,8 @@ impl CurrentLoop {
     /// ----------
     /// t_c : float or array-like
     ///     Value, °C.
+    /// invalid : {"raise", "nan"}
+    ///     What a NaN or an infinity gives.
     ///
     /// Returns
     /// -------
@@ -260,8 +266,9 @@ impl CurrentLoop {
     /// --------
     /// >>> cc.circuit.CurrentLoop(0.0, 100.0).saturated_current([-50.0, 50.0, 500.0])
     /// array([ 3.8, 12. , 20.5])
-    fn saturated_current<'py>(&self, t_c: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyAny>> {
-        elementwise("t_c", t_c, |x| self.0.saturated_current(x))
+    #[pyo3(signature = (t_c, *, invalid="raise"))]
+    fn saturated_current<'py>(&self, t_c: &Bound<'py, PyAny>, invalid: &str) -> PyResult<Bound<'py, PyAny>> {
+        elementwise_all(["t_c"], [t_c], invalid, |[x]| self.0.saturated_current(x))
     }
 
     /// Value that a measuring current means, °C.
@@ -270,6 +277,8 @@ impl CurrentLoop {
     /// ----------
     /// ma : float or array-like
     ///     Loop current, mA.
+    /// invalid : {"raise", "nan"}
+    ///     What a NaN, an infinity or a value out of range gives.
     ///
     /// Returns
     /// -------
@@ -290,8 +299,9 @@ impl CurrentLoop {
     /// --------
     /// >>> cc.circuit.CurrentLoop(0.0, 200.0).value(16.0)
     /// 150.0
-    fn value<'py>(&self, ma: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyAny>> {
-        elementwise("ma", ma, |x| self.0.value(x))
+    #[pyo3(signature = (ma, *, invalid="raise"))]
+    fn value<'py>(&self, ma: &Bound<'py, PyAny>, invalid: &str) -> PyResult<Bound<'py, PyAny>> {
+        elementwise_all(["ma"], [ma], invalid, |[x]| self.0.value(x))
     }
 
     /// Value by the straight line for any current, whatever it says about the transmitter, °C.
@@ -300,6 +310,8 @@ impl CurrentLoop {
     /// ----------
     /// ma : float or array-like
     ///     Loop current, mA.
+    /// invalid : {"raise", "nan"}
+    ///     What a NaN or an infinity gives.
     ///
     /// Returns
     /// -------
@@ -318,8 +330,9 @@ impl CurrentLoop {
     /// --------
     /// >>> cc.circuit.CurrentLoop(0.0, 160.0).extrapolated_value(22.0)
     /// 180.0
-    fn extrapolated_value<'py>(&self, ma: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyAny>> {
-        elementwise("ma", ma, |x| self.0.extrapolated_value(x))
+    #[pyo3(signature = (ma, *, invalid="raise"))]
+    fn extrapolated_value<'py>(&self, ma: &Bound<'py, PyAny>, invalid: &str) -> PyResult<Bound<'py, PyAny>> {
+        elementwise_all(["ma"], [ma], invalid, |[x]| self.0.extrapolated_value(x))
     }
 
     /// What a current says about the transmitter.
@@ -358,6 +371,8 @@ impl CurrentLoop {
     ///     Loop current, mA.
     /// reference_c : float or array-like
     ///     True temperature, °C.
+    /// invalid : {"raise", "nan"}
+    ///     What a NaN, an infinity or a value out of range gives.
     ///
     /// Returns
     /// -------
@@ -372,8 +387,14 @@ impl CurrentLoop {
     /// --------
     /// >>> cc.circuit.CurrentLoop(0.0, 160.0).error_ma([4.5, 12.25], [0.0, 80.0])
     /// array([0.5 , 0.25])
-    fn error_ma<'py>(&self, ma: &Bound<'py, PyAny>, reference_c: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyAny>> {
-        elementwise2(["ma", "reference_c"], [ma, reference_c], |x, y| self.0.error_ma(x, y))
+    #[pyo3(signature = (ma, reference_c, *, invalid="raise"))]
+    fn error_ma<'py>(
+        &self,
+        ma: &Bound<'py, PyAny>,
+        reference_c: &Bound<'py, PyAny>,
+        invalid: &str,
+    ) -> PyResult<Bound<'py, PyAny>> {
+        elementwise_all(["ma", "reference_c"], [ma, reference_c], invalid, |[x, y]| self.0.error_ma(x, y))
     }
 
     /// Error of the value that an error of the current means, K.
@@ -382,6 +403,8 @@ impl CurrentLoop {
     /// ----------
     /// error_ma : float or array-like
     ///     mA.
+    /// invalid : {"raise", "nan"}
+    ///     What a NaN or an infinity gives.
     ///
     /// Returns
     /// -------
@@ -396,8 +419,9 @@ impl CurrentLoop {
     /// --------
     /// >>> cc.circuit.CurrentLoop(0.0, 160.0).error_k_from_ma(0.5)
     /// 5.0
-    fn error_k_from_ma<'py>(&self, error_ma: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyAny>> {
-        elementwise("error_ma", error_ma, |x| self.0.error_k_from_ma(x))
+    #[pyo3(signature = (error_ma, *, invalid="raise"))]
+    fn error_k_from_ma<'py>(&self, error_ma: &Bound<'py, PyAny>, invalid: &str) -> PyResult<Bound<'py, PyAny>> {
+        elementwise_all(["error_ma"], [error_ma], invalid, |[x]| self.0.error_k_from_ma(x))
     }
 
     /// Error of the current that an error of the value means, mA.
@@ -406,6 +430,8 @@ impl CurrentLoop {
     /// ----------
     /// error_k : float or array-like
     ///     K.
+    /// invalid : {"raise", "nan"}
+    ///     What a NaN or an infinity gives.
     ///
     /// Returns
     /// -------
@@ -420,8 +446,9 @@ impl CurrentLoop {
     /// --------
     /// >>> cc.circuit.CurrentLoop(160.0, 0.0).error_ma_from_k(5.0)
     /// -0.5
-    fn error_ma_from_k<'py>(&self, error_k: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyAny>> {
-        elementwise("error_k", error_k, |x| self.0.error_ma_from_k(x))
+    #[pyo3(signature = (error_k, *, invalid="raise"))]
+    fn error_ma_from_k<'py>(&self, error_k: &Bound<'py, PyAny>, invalid: &str) -> PyResult<Bound<'py, PyAny>> {
+        elementwise_all(["error_k"], [error_k], invalid, |[x]| self.0.error_ma_from_k(x))
     }
 
     /// Error of the value in percent of the span.
@@ -430,6 +457,8 @@ impl CurrentLoop {
     /// ----------
     /// error_k : float or array-like
     ///     K.
+    /// invalid : {"raise", "nan"}
+    ///     What a NaN or an infinity gives.
     ///
     /// Returns
     /// -------
@@ -444,8 +473,9 @@ impl CurrentLoop {
     /// --------
     /// >>> cc.circuit.CurrentLoop(0.0, 200.0).percent_of_span_from_k(1.0)
     /// 0.5
-    fn percent_of_span_from_k<'py>(&self, error_k: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyAny>> {
-        elementwise("error_k", error_k, |x| self.0.percent_of_span_from_k(x))
+    #[pyo3(signature = (error_k, *, invalid="raise"))]
+    fn percent_of_span_from_k<'py>(&self, error_k: &Bound<'py, PyAny>, invalid: &str) -> PyResult<Bound<'py, PyAny>> {
+        elementwise_all(["error_k"], [error_k], invalid, |[x]| self.0.percent_of_span_from_k(x))
     }
 
     /// Error of the current in percent of the span of the current, 16 mA.
@@ -454,6 +484,8 @@ impl CurrentLoop {
     /// ----------
     /// error_ma : float or array-like
     ///     mA.
+    /// invalid : {"raise", "nan"}
+    ///     What a NaN or an infinity gives.
     ///
     /// Returns
     /// -------
@@ -469,8 +501,9 @@ impl CurrentLoop {
     /// >>> cc.circuit.CurrentLoop.percent_of_span_from_ma(0.04)
     /// 0.25
     #[staticmethod]
-    fn percent_of_span_from_ma<'py>(error_ma: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyAny>> {
-        elementwise("error_ma", error_ma, core::CurrentLoop::percent_of_span_from_ma)
+    #[pyo3(signature = (error_ma, *, invalid="raise"))]
+    fn percent_of_span_from_ma<'py>(error_ma: &Bound<'py, PyAny>, invalid: &str) -> PyResult<Bound<'py, PyAny>> {
+        elementwise_all(["error_ma"], [error_ma], invalid, |[x]| core::CurrentLoop::percent_of_span_from_ma(x))
     }
 
     fn __repr__(&self) -> String {
@@ -495,6 +528,8 @@ impl CurrentLoop {
 /// ----------
 /// indicated_c, reference_c : float or array-like
 ///     °C.
+/// invalid : {"raise", "nan"}
+///     What a NaN or an infinity gives.
 ///
 /// Returns
 /// -------
@@ -514,12 +549,13 @@ impl CurrentLoop {
 /// >>> cc.circuit.indication_error([100.5, 50.0], [100.0, 50.25])
 /// array([ 0.5 , -0.25])
 #[pyfunction]
-#[pyo3(signature = (indicated_c, reference_c))]
+#[pyo3(signature = (indicated_c, reference_c, *, invalid="raise"))]
 fn indication_error<'py>(
     indicated_c: &Bound<'py, PyAny>,
     reference_c: &Bound<'py, PyAny>,
+    invalid: &str,
 ) -> PyResult<Bound<'py, PyAny>> {
-    elementwise2(["indicated_c", "reference_c"], [indicated_c, reference_c], |indicated, reference| {
+    elementwise_all(["indicated_c", "reference_c"], [indicated_c, reference_c], invalid, |[indicated, reference]| {
         Ok(IndicationError::from_readings(indicated, reference)?.kelvins())
     })
 }
@@ -532,6 +568,8 @@ fn indication_error<'py>(
 ///     °C.
 /// error_k : float or array-like
 ///     Error of the indication, K; the correction is its negative.
+/// invalid : {"raise", "nan"}
+///     What a NaN or an infinity gives.
 ///
 /// Returns
 /// -------
@@ -551,9 +589,13 @@ fn indication_error<'py>(
 /// >>> cc.circuit.corrected(100.5, 0.5)
 /// 100.0
 #[pyfunction]
-#[pyo3(signature = (indicated_c, error_k))]
-fn corrected<'py>(indicated_c: &Bound<'py, PyAny>, error_k: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyAny>> {
-    elementwise2(["indicated_c", "error_k"], [indicated_c, error_k], |indicated, error| {
+#[pyo3(signature = (indicated_c, error_k, *, invalid="raise"))]
+fn corrected<'py>(
+    indicated_c: &Bound<'py, PyAny>,
+    error_k: &Bound<'py, PyAny>,
+    invalid: &str,
+) -> PyResult<Bound<'py, PyAny>> {
+    elementwise_all(["indicated_c", "error_k"], [indicated_c, error_k], invalid, |[indicated, error]| {
         let correction: Correction = IndicationError::new(error)?.correction();
         correction.apply(indicated)
     })
@@ -565,12 +607,14 @@ fn corrected<'py>(indicated_c: &Bound<'py, PyAny>, error_k: &Bound<'py, PyAny>) 
 /// ----------
 /// error_k : float or array-like
 ///     K.
-/// low_c, high_c : float
+/// low_c, high_c : float or array-like
 ///     Ends of the range, °C; which is given first does not matter.
+/// invalid : {"raise", "nan"}
+///     What a NaN or an infinity gives.
 ///
 /// Returns
 /// -------
-/// float or array of the same shape
+/// float or array of the common shape
 ///     Percent of the span.
 ///
 /// Raises
@@ -584,9 +628,16 @@ fn corrected<'py>(indicated_c: &Bound<'py, PyAny>, error_k: &Bound<'py, PyAny>) 
 /// >>> cc.circuit.percent_of_span(0.5, 0.0, 200.0)
 /// 0.25
 #[pyfunction]
-#[pyo3(signature = (error_k, low_c, high_c))]
-fn percent_of_span<'py>(error_k: &Bound<'py, PyAny>, low_c: f64, high_c: f64) -> PyResult<Bound<'py, PyAny>> {
-    elementwise("error_k", error_k, |x| IndicationError::new(x)?.percent_of_span(low_c, high_c))
+#[pyo3(signature = (error_k, low_c, high_c, *, invalid="raise"))]
+fn percent_of_span<'py>(
+    error_k: &Bound<'py, PyAny>,
+    low_c: &Bound<'py, PyAny>,
+    high_c: &Bound<'py, PyAny>,
+    invalid: &str,
+) -> PyResult<Bound<'py, PyAny>> {
+    elementwise_all(["error_k", "low_c", "high_c"], [error_k, low_c, high_c], invalid, |[x, low, high]| {
+        IndicationError::new(x)?.percent_of_span(low, high)
+    })
 }
 
 /// An error in percent of the size of the reading in °C.
@@ -597,6 +648,8 @@ fn percent_of_span<'py>(error_k: &Bound<'py, PyAny>, low_c: f64, high_c: f64) ->
 ///     K.
 /// reading_c : float or array-like
 ///     °C.
+/// invalid : {"raise", "nan"}
+///     What a NaN or an infinity gives.
 ///
 /// Returns
 /// -------
@@ -614,9 +667,13 @@ fn percent_of_span<'py>(error_k: &Bound<'py, PyAny>, low_c: f64, high_c: f64) ->
 /// >>> cc.circuit.percent_of_reading(0.5, [-100.0, 200.0])
 /// array([0.5 , 0.25])
 #[pyfunction]
-#[pyo3(signature = (error_k, reading_c))]
-fn percent_of_reading<'py>(error_k: &Bound<'py, PyAny>, reading_c: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyAny>> {
-    elementwise2(["error_k", "reading_c"], [error_k, reading_c], |x, reading| {
+#[pyo3(signature = (error_k, reading_c, *, invalid="raise"))]
+fn percent_of_reading<'py>(
+    error_k: &Bound<'py, PyAny>,
+    reading_c: &Bound<'py, PyAny>,
+    invalid: &str,
+) -> PyResult<Bound<'py, PyAny>> {
+    elementwise_all(["error_k", "reading_c"], [error_k, reading_c], invalid, |[x, reading]| {
         IndicationError::new(x)?.percent_of_reading(reading)
     })
 }
@@ -627,12 +684,14 @@ fn percent_of_reading<'py>(error_k: &Bound<'py, PyAny>, reading_c: &Bound<'py, P
 /// ----------
 /// percent : float or array-like
 ///     Percent of the span.
-/// low_c, high_c : float
+/// low_c, high_c : float or array-like
 ///     Ends of the range, °C; which is given first does not matter.
+/// invalid : {"raise", "nan"}
+///     What a NaN or an infinity gives.
 ///
 /// Returns
 /// -------
-/// float or array of the same shape
+/// float or array of the common shape
 ///     K.
 ///
 /// Raises
@@ -646,13 +705,16 @@ fn percent_of_reading<'py>(error_k: &Bound<'py, PyAny>, reading_c: &Bound<'py, P
 /// >>> cc.circuit.error_from_percent_of_span(0.25, 0.0, 200.0)
 /// 0.5
 #[pyfunction]
-#[pyo3(signature = (percent, low_c, high_c))]
+#[pyo3(signature = (percent, low_c, high_c, *, invalid="raise"))]
 fn error_from_percent_of_span<'py>(
     percent: &Bound<'py, PyAny>,
-    low_c: f64,
-    high_c: f64,
+    low_c: &Bound<'py, PyAny>,
+    high_c: &Bound<'py, PyAny>,
+    invalid: &str,
 ) -> PyResult<Bound<'py, PyAny>> {
-    elementwise("percent", percent, |x| Ok(IndicationError::from_percent_of_span(x, low_c, high_c)?.kelvins()))
+    elementwise_all(["percent", "low_c", "high_c"], [percent, low_c, high_c], invalid, |[x, low, high]| {
+        Ok(IndicationError::from_percent_of_span(x, low, high)?.kelvins())
+    })
 }
 
 /// The error that a percentage of a reading in °C means, K.
@@ -663,6 +725,8 @@ fn error_from_percent_of_span<'py>(
 ///     Percent of the reading.
 /// reading_c : float or array-like
 ///     °C.
+/// invalid : {"raise", "nan"}
+///     What a NaN or an infinity gives.
 ///
 /// Returns
 /// -------
@@ -678,12 +742,13 @@ fn error_from_percent_of_span<'py>(
 /// >>> cc.circuit.error_from_percent_of_reading(0.25, 200.0)
 /// 0.5
 #[pyfunction]
-#[pyo3(signature = (percent, reading_c))]
+#[pyo3(signature = (percent, reading_c, *, invalid="raise"))]
 fn error_from_percent_of_reading<'py>(
     percent: &Bound<'py, PyAny>,
     reading_c: &Bound<'py, PyAny>,
+    invalid: &str,
 ) -> PyResult<Bound<'py, PyAny>> {
-    elementwise2(["percent", "reading_c"], [percent, reading_c], |x, reading| {
+    elementwise_all(["percent", "reading_c"], [percent, reading_c], invalid, |[x, reading]| {
         Ok(IndicationError::from_percent_of_reading(x, reading)?.kelvins())
     })
 }

@@ -1,10 +1,10 @@
 //! Results of the circuit: numbers with their derivatives.
 
-use crate::errors::OrRaise;
 use crate::objects::reduced;
+use crate::records::elementwise_all;
 use calcore::circuit as core;
 use pyo3::prelude::*;
-use pyo3::types::{PyDict, PyTuple};
+use pyo3::types::{PyDict, PyFloat, PyTuple};
 
 /// A frozen class of numbers that mirrors a struct of the core.
 macro_rules! numbers {
@@ -159,14 +159,16 @@ numbers! {
     ///
     /// Parameters
     /// ----------
-    /// u_first_ohm, u_second_ohm : float
+    /// u_first_ohm, u_second_ohm : float or array-like
     ///     Of the two readings, ohm.
-    /// u_first_ma, u_second_ma : float, optional
+    /// u_first_ma, u_second_ma : float or array-like, optional
     ///     Of the two currents, mA.
+    /// invalid : {"raise", "nan"}
+    ///     What a NaN or an infinity gives.
     ///
     /// Returns
     /// -------
-    /// float
+    /// float or array of the common shape
     ///     ohm.
     ///
     /// Raises
@@ -178,16 +180,22 @@ numbers! {
     /// >>> zero = cc.circuit.zero_power_resistance(1.0, 100.01, 2.0**0.5, 100.02)
     /// >>> round(zero.uncertainty(1e-3, 1e-3) / 1e-3, 6)  # the root of 5
     /// 2.236068
-    #[pyo3(signature = (u_first_ohm, u_second_ohm, u_first_ma=0.0, u_second_ma=0.0))]
-    fn uncertainty(
+    #[pyo3(
+        signature = (u_first_ohm, u_second_ohm, u_first_ma=None, u_second_ma=None, *, invalid="raise"),
+        text_signature = "($self, u_first_ohm, u_second_ohm, u_first_ma=0.0, u_second_ma=0.0, *, invalid='raise')"
+    )]
+    fn uncertainty<'py>(
         &self,
-        py: Python<'_>,
-        u_first_ohm: f64,
-        u_second_ohm: f64,
-        u_first_ma: f64,
-        u_second_ma: f64,
-    ) -> PyResult<f64> {
-        self.0.uncertainty(u_first_ohm, u_second_ohm, u_first_ma, u_second_ma).or_raise(py)
+        u_first_ohm: &Bound<'py, PyAny>,
+        u_second_ohm: &Bound<'py, PyAny>,
+        u_first_ma: Option<&Bound<'py, PyAny>>,
+        u_second_ma: Option<&Bound<'py, PyAny>>,
+        invalid: &str,
+    ) -> PyResult<Bound<'py, PyAny>> {
+        let exact = PyFloat::new(u_first_ohm.py(), 0.0).into_any();
+        let names = ["u_first_ohm", "u_second_ohm", "u_first_ma", "u_second_ma"];
+        let arguments = [u_first_ohm, u_second_ohm, u_first_ma.unwrap_or(&exact), u_second_ma.unwrap_or(&exact)];
+        elementwise_all(names, arguments, invalid, |[a, b, c, d]| self.0.uncertainty(a, b, c, d))
     }
 }
 

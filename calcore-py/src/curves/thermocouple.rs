@@ -436,6 +436,8 @@ impl CorrectedThermocouple {
     ///     Temperature on the ITS-90, °C.
     /// invalid : {"raise", "nan"}
     ///     What a NaN, an infinity or a value out of range gives.
+    /// out : array, optional
+    ///     Where to write the result of an array.
     ///
     /// Returns
     /// -------
@@ -450,9 +452,14 @@ impl CorrectedThermocouple {
     /// --------
     /// >>> cc.CorrectedThermocouple("K", [0.0, 1e-4], 0.0, 400.0).emf([0.0, 100.0]).round(3)
     /// array([0.   , 4.106])
-    #[pyo3(signature = (t_c, *, invalid="raise"))]
-    fn emf<'py>(&self, t_c: &Bound<'py, PyAny>, invalid: &str) -> PyResult<Bound<'py, PyAny>> {
-        signal(&self.0, "t_c", t_c, invalid, false, None)
+    #[pyo3(signature = (t_c, *, invalid="raise", out=None))]
+    fn emf<'py>(
+        &self,
+        t_c: &Bound<'py, PyAny>,
+        invalid: &str,
+        out: Option<&Bound<'py, PyAny>>,
+    ) -> PyResult<Bound<'py, PyAny>> {
+        signal(&self.0, "t_c", t_c, invalid, false, out)
     }
 
     /// Temperature that gives an emf, °C, with the reference junction at 0 °C: the exact inverse.
@@ -463,6 +470,8 @@ impl CorrectedThermocouple {
     ///     Emf, mV.
     /// invalid : {"raise", "nan"}
     ///     What a NaN, an infinity or a value out of range gives.
+    /// out : array, optional
+    ///     Where to write the result of an array.
     ///
     /// Returns
     /// -------
@@ -478,9 +487,14 @@ impl CorrectedThermocouple {
     /// >>> own = cc.CorrectedThermocouple("K", [0.0, 1e-4], 0.0, 400.0)
     /// >>> round(own.temperature(own.emf(250.0)), 9)
     /// 250.0
-    #[pyo3(signature = (mv, *, invalid="raise"))]
-    fn temperature<'py>(&self, mv: &Bound<'py, PyAny>, invalid: &str) -> PyResult<Bound<'py, PyAny>> {
-        temperature(&self.0, "mv", mv, invalid, false, None)
+    #[pyo3(signature = (mv, *, invalid="raise", out=None))]
+    fn temperature<'py>(
+        &self,
+        mv: &Bound<'py, PyAny>,
+        invalid: &str,
+        out: Option<&Bound<'py, PyAny>>,
+    ) -> PyResult<Bound<'py, PyAny>> {
+        temperature(&self.0, "mv", mv, invalid, false, out)
     }
 
     /// Change of the emf per kelvin, mV/K.
@@ -491,6 +505,8 @@ impl CorrectedThermocouple {
     ///     Temperature on the ITS-90, °C.
     /// invalid : {"raise", "nan"}
     ///     What a NaN, an infinity or a value out of range gives.
+    /// out : array, optional
+    ///     Where to write the result of an array.
     ///
     /// Returns
     /// -------
@@ -505,9 +521,14 @@ impl CorrectedThermocouple {
     /// --------
     /// >>> round(cc.CorrectedThermocouple("K", [0.0, 1e-4], 0.0, 400.0).slope(100.0), 4)
     /// 0.0415
-    #[pyo3(signature = (t_c, *, invalid="raise"))]
-    fn slope<'py>(&self, t_c: &Bound<'py, PyAny>, invalid: &str) -> PyResult<Bound<'py, PyAny>> {
-        slope(&self.0, "t_c", t_c, invalid, false, None)
+    #[pyo3(signature = (t_c, *, invalid="raise", out=None))]
+    fn slope<'py>(
+        &self,
+        t_c: &Bound<'py, PyAny>,
+        invalid: &str,
+        out: Option<&Bound<'py, PyAny>>,
+    ) -> PyResult<Bound<'py, PyAny>> {
+        slope(&self.0, "t_c", t_c, invalid, false, out)
     }
 
     /// Letter of the type.

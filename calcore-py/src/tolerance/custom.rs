@@ -1,7 +1,7 @@
 //! A user's own tolerances.
 
-use crate::arrays::elementwise;
 use crate::errors::OrRaise;
+use crate::records::elementwise_all;
 use calcore::tolerance::{self as core, Construction};
 use pyo3::prelude::*;
 use pyo3::types::{PyTuple, PyType};
@@ -291,6 +291,8 @@ impl Tolerance {
     /// ----------
     /// t_c : float or array-like
     ///     Temperature, °C.
+    /// invalid : {"raise", "nan"}
+    ///     What a NaN, an infinity or a value out of range gives.
     ///
     /// Returns
     /// -------
@@ -309,8 +311,9 @@ impl Tolerance {
     /// --------
     /// >>> cc.tolerance.Tolerance.iec60751("B").half_width(0.0)
     /// 0.3
-    fn half_width<'py>(&self, t_c: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyAny>> {
-        elementwise("t_c", t_c, |x| self.0.half_width(x))
+    #[pyo3(signature = (t_c, *, invalid="raise"))]
+    fn half_width<'py>(&self, t_c: &Bound<'py, PyAny>, invalid: &str) -> PyResult<Bound<'py, PyAny>> {
+        elementwise_all(["t_c"], [t_c], invalid, |[x]| self.0.half_width(x))
     }
 
     /// Most negative and most positive error allowed at a temperature, K.
@@ -319,6 +322,8 @@ impl Tolerance {
     /// ----------
     /// t_c : float or array-like
     ///     Temperature, °C.
+    /// invalid : {"raise", "nan"}
+    ///     What a NaN, an infinity or a value out of range gives.
     ///
     /// Returns
     /// -------
@@ -335,9 +340,10 @@ impl Tolerance {
     /// --------
     /// >>> cc.tolerance.Tolerance.absolute(0.5).limits(20.0)
     /// (-0.5, 0.5)
-    fn limits<'py>(&self, t_c: &Bound<'py, PyAny>) -> PyResult<(Bound<'py, PyAny>, Bound<'py, PyAny>)> {
-        let lower = elementwise("t_c", t_c, |x| Ok(self.0.limits(x)?.lower_k))?;
-        let upper = elementwise("t_c", t_c, |x| Ok(self.0.limits(x)?.upper_k))?;
+    #[pyo3(signature = (t_c, *, invalid="raise"))]
+    fn limits<'py>(&self, t_c: &Bound<'py, PyAny>, invalid: &str) -> PyResult<(Bound<'py, PyAny>, Bound<'py, PyAny>)> {
+        let lower = elementwise_all(["t_c"], [t_c], invalid, |[x]| Ok(self.0.limits(x)?.lower_k))?;
+        let upper = elementwise_all(["t_c"], [t_c], invalid, |[x]| Ok(self.0.limits(x)?.upper_k))?;
         Ok((lower, upper))
     }
 

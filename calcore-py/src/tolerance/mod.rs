@@ -2,9 +2,9 @@
 
 mod custom;
 
-use crate::arrays::elementwise;
 use crate::errors::OrRaise;
 use crate::objects::add_function;
+use crate::records::elementwise_all;
 use calcore::tolerance::{self as core, Construction};
 use pyo3::prelude::*;
 
@@ -23,6 +23,8 @@ use pyo3::prelude::*;
 ///     Temperature, °C.
 /// construction : {"wire_wound", "film"}
 ///     For the range of a thermometer's class; the class of a resistor names its own.
+/// invalid : {"raise", "nan"}
+///     What a NaN, an infinity or a value out of range gives.
 ///
 /// Returns
 /// -------
@@ -44,12 +46,17 @@ use pyo3::prelude::*;
 /// >>> cc.tolerance.iec60751("B", [0.0, 400.0])
 /// array([0.3, 2.3])
 #[pyfunction]
-#[pyo3(signature = (class_name, t_c, *, construction="wire_wound"))]
-fn iec60751<'py>(class_name: &str, t_c: &Bound<'py, PyAny>, construction: &str) -> PyResult<Bound<'py, PyAny>> {
+#[pyo3(signature = (class_name, t_c, *, construction="wire_wound", invalid="raise"))]
+fn iec60751<'py>(
+    class_name: &str,
+    t_c: &Bound<'py, PyAny>,
+    construction: &str,
+    invalid: &str,
+) -> PyResult<Bound<'py, PyAny>> {
     let construction = Construction::from_name(construction).or_raise(t_c.py())?;
     // An unknown class is told even if there is no temperature to look it up for.
     core::iec60751_range(class_name, construction).or_raise(t_c.py())?;
-    elementwise("t_c", t_c, |x| core::iec60751(class_name, x, construction))
+    elementwise_all(["t_c"], [t_c], invalid, |[x]| core::iec60751(class_name, x, construction))
 }
 
 /// Lowest and highest temperature of a class of IEC 60751, °C.
@@ -98,6 +105,8 @@ fn iec60751_range(py: Python<'_>, class_name: &str, construction: &str) -> PyRes
 ///     Class.
 /// t_c : float or array-like
 ///     Temperature of the measuring junction, °C.
+/// invalid : {"raise", "nan"}
+///     What a NaN, an infinity or a value out of range gives.
 ///
 /// Returns
 /// -------
@@ -121,10 +130,15 @@ fn iec60751_range(py: Python<'_>, class_name: &str, construction: &str) -> PyRes
 /// >>> cc.tolerance.iec60584("K", 1, [300.0, 500.0])
 /// array([1.5, 2. ])
 #[pyfunction]
-#[pyo3(signature = (letter, class_number, t_c))]
-fn iec60584<'py>(letter: &str, class_number: u8, t_c: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyAny>> {
+#[pyo3(signature = (letter, class_number, t_c, *, invalid="raise"))]
+fn iec60584<'py>(
+    letter: &str,
+    class_number: u8,
+    t_c: &Bound<'py, PyAny>,
+    invalid: &str,
+) -> PyResult<Bound<'py, PyAny>> {
     core::iec60584_range(letter, class_number).or_raise(t_c.py())?;
-    elementwise("t_c", t_c, |x| core::iec60584(letter, class_number, x))
+    elementwise_all(["t_c"], [t_c], invalid, |[x]| core::iec60584(letter, class_number, x))
 }
 
 /// Lowest and highest temperature of a class of IEC 60584-1, °C.
@@ -226,6 +240,8 @@ fn astm_e230_confirmation(py: Python<'_>, letter: &str, limits: &str, t_c: f64) 
 ///     Which limits.
 /// t_c : float or array-like
 ///     Temperature of the measuring junction, °C.
+/// invalid : {"raise", "nan"}
+///     What a NaN, an infinity or a value out of range gives.
 ///
 /// Returns
 /// -------
@@ -249,10 +265,10 @@ fn astm_e230_confirmation(py: Python<'_>, letter: &str, limits: &str, t_c: f64) 
 /// >>> cc.tolerance.astm_e230("K", "standard", [100.0, 1000.0])
 /// array([2.2, 7.5])
 #[pyfunction]
-#[pyo3(signature = (letter, limits, t_c))]
-fn astm_e230<'py>(letter: &str, limits: &str, t_c: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyAny>> {
+#[pyo3(signature = (letter, limits, t_c, *, invalid="raise"))]
+fn astm_e230<'py>(letter: &str, limits: &str, t_c: &Bound<'py, PyAny>, invalid: &str) -> PyResult<Bound<'py, PyAny>> {
     core::astm_e230_range(letter, limits).or_raise(t_c.py())?;
-    elementwise("t_c", t_c, |x| core::astm_e230(letter, limits, x))
+    elementwise_all(["t_c"], [t_c], invalid, |[x]| core::astm_e230(letter, limits, x))
 }
 
 /// Lowest and highest temperature of the limits of ASTM E230, °C.
@@ -298,6 +314,8 @@ fn astm_e230_range(py: Python<'_>, letter: &str, limits: &str) -> PyResult<(f64,
 ///     Grade.
 /// t_c : float or array-like
 ///     Temperature, °C, -200 to 650.
+/// invalid : {"raise", "nan"}
+///     What a NaN, an infinity or a value out of range gives.
 ///
 /// Returns
 /// -------
@@ -317,10 +335,10 @@ fn astm_e230_range(py: Python<'_>, letter: &str, limits: &str) -> PyResult<(f64,
 /// >>> round(cc.tolerance.astm_e1137("A", 100.0), 12)
 /// 0.3
 #[pyfunction]
-#[pyo3(signature = (grade, t_c))]
-fn astm_e1137<'py>(grade: &str, t_c: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyAny>> {
+#[pyo3(signature = (grade, t_c, *, invalid="raise"))]
+fn astm_e1137<'py>(grade: &str, t_c: &Bound<'py, PyAny>, invalid: &str) -> PyResult<Bound<'py, PyAny>> {
     core::astm_e1137(grade, 0.0).or_raise(t_c.py())?;
-    elementwise("t_c", t_c, |x| core::astm_e1137(grade, x))
+    elementwise_all(["t_c"], [t_c], invalid, |[x]| core::astm_e1137(grade, x))
 }
 
 /// Half-width of a class of GOST 6651 for copper or nickel thermometers at a temperature, K.
@@ -335,6 +353,8 @@ fn astm_e1137<'py>(grade: &str, t_c: &Bound<'py, PyAny>) -> PyResult<Bound<'py, 
 ///     Class.
 /// t_c : float or array-like
 ///     Temperature, °C.
+/// invalid : {"raise", "nan"}
+///     What a NaN, an infinity or a value out of range gives.
 ///
 /// Returns
 /// -------
@@ -354,10 +374,15 @@ fn astm_e1137<'py>(grade: &str, t_c: &Bound<'py, PyAny>) -> PyResult<Bound<'py, 
 /// >>> cc.tolerance.gost6651("copper", "B", 100.0)
 /// 0.8
 #[pyfunction]
-#[pyo3(signature = (material, class_name, t_c))]
-fn gost6651<'py>(material: &str, class_name: &str, t_c: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyAny>> {
+#[pyo3(signature = (material, class_name, t_c, *, invalid="raise"))]
+fn gost6651<'py>(
+    material: &str,
+    class_name: &str,
+    t_c: &Bound<'py, PyAny>,
+    invalid: &str,
+) -> PyResult<Bound<'py, PyAny>> {
     core::gost6651(material, class_name, 0.0).or_raise(t_c.py())?;
-    elementwise("t_c", t_c, |x| core::gost6651(material, class_name, x))
+    elementwise_all(["t_c"], [t_c], invalid, |[x]| core::gost6651(material, class_name, x))
 }
 
 pub(crate) fn register(module: &Bound<'_, PyModule>) -> PyResult<()> {
