@@ -589,6 +589,60 @@
 #define CALCORE_COMBINED 10
 
 /**
+ * Lines of the budget of calcore_temperature_block_budget, in this order: reference certificate, reference drift,
+ * indicator resolution, axial, radial, loading, stability, hysteresis, immersion.
+ */
+#define CALCORE_TEMPERATURE_BLOCK_LINES 9
+
+/**
+ * Lines of the budget of calcore_liquid_bath_budget, in this order: reference certificate, reference drift, readout,
+ * vertical, horizontal, stability, immersion.
+ */
+#define CALCORE_LIQUID_BATH_LINES 7
+
+/**
+ * Lines of the budget of calcore_reference_probe_budget, in this order: certificate, drift, hysteresis, self-heating,
+ * immersion, readout certificate, readout drift, readout resolution.
+ */
+#define CALCORE_REFERENCE_PROBE_LINES 8
+
+/**
+ * Lines of the budget of calcore_rtd_comparison_budget, in this order: reference temperature, stability, uniformity,
+ * hysteresis, self-heating, immersion, meter certificate, meter drift, meter resolution, repeatability.
+ */
+#define CALCORE_RTD_COMPARISON_LINES 10
+
+/**
+ * Lines of the budget of calcore_thermocouple_furnace_budget, in this order: reading, voltmeter certificate, voltmeter
+ * resolution, parasitic voltages, reference junction, standard certificate, standard drift, furnace uniformity.
+ */
+#define CALCORE_THERMOCOUPLE_FURNACE_LINES 8
+
+/**
+ * Lines of the budget of calcore_thermocouple_emf_budget, in this order: reading, voltmeter certificate, voltmeter
+ * resolution, parasitic voltages, extension cables, furnace temperature, reference junction.
+ */
+#define CALCORE_THERMOCOUPLE_EMF_LINES 7
+
+/**
+ * Lines of the budget of calcore_indicator_by_simulation_budget, in this order: source certificate, source drift,
+ * source resolution, leads, reference junction, ambient temperature, indicator resolution, repeatability.
+ */
+#define CALCORE_INDICATOR_BY_SIMULATION_LINES 8
+
+/**
+ * Lines of the budget of calcore_transmitter_budget, in this order: input, meter certificate, meter drift, meter
+ * resolution, supply and load, ambient temperature, repeatability.
+ */
+#define CALCORE_TRANSMITTER_LINES 7
+
+/**
+ * Lines of the budget of calcore_instrument_in_block_budget, in this order: reference certificate, reference drift,
+ * readout, axial, radial, loading, stability, resolution, repeatability.
+ */
+#define CALCORE_INSTRUMENT_IN_BLOCK_LINES 9
+
+/**
  * To the nearest, but upwards where that would take off more than 5 %. EA-4/02 M:2022, 6.3.
  */
 #define CALCORE_ROUND_NO_MORE_THAN_FIVE_PERCENT_DOWN 1
@@ -2342,6 +2396,519 @@ typedef struct calcore_monte_carlo_validation {
      */
     int32_t enough_trials;
 } calcore_monte_carlo_validation;
+
+/**
+ * Calibration of a temperature block with its own indicator at one temperature. EURAMET cg-13; EA-4/02 M, S10. Every
+ * number must be stated; what does not apply is 0.
+ */
+typedef struct calcore_temperature_block_sources {
+    /**
+     * sizeof(calcore_temperature_block_sources), set by the caller.
+     */
+    size_t size;
+    /**
+     * Expanded uncertainty of the reference thermometer with its readout, by certificate, K.
+     */
+    double reference_expanded_k;
+    /**
+     * Coverage factor of that.
+     */
+    double reference_coverage_factor;
+    /**
+     * Limit of the drift of the reference since its calibration, plus or minus, K.
+     */
+    double reference_drift_half_width_k;
+    /**
+     * Step of the block's indicator, K; 0 with an external reference only.
+     */
+    double indicator_resolution_k;
+    /**
+     * Differences along the measuring zone, plus or minus, K.
+     */
+    double axial_half_width_k;
+    /**
+     * Differences between bores, plus or minus, K.
+     */
+    double radial_half_width_k;
+    /**
+     * Effect of filling the other bores, plus or minus, K.
+     */
+    double loading_half_width_k;
+    /**
+     * Half of the largest less the smallest in 30 minutes, plus or minus, K.
+     */
+    double stability_half_width_k;
+    /**
+     * Half of the difference of the indicator up and down, plus or minus, K.
+     */
+    double hysteresis_half_width_k;
+    /**
+     * Heat conduction along the thermometer, plus or minus, K.
+     */
+    double immersion_half_width_k;
+} calcore_temperature_block_sources;
+
+/**
+ * Temperature at the place of the thermometer under test in a stirred bath, by a reference thermometer beside it.
+ * Common practice, no source; the lines are those of EA-4/02 M, S10 as far as they apply to a bath. Every number must
+ * be stated; what does not apply is 0.
+ */
+typedef struct calcore_liquid_bath_sources {
+    /**
+     * sizeof(calcore_liquid_bath_sources), set by the caller.
+     */
+    size_t size;
+    /**
+     * Expanded uncertainty of the reference thermometer by certificate, K.
+     */
+    double reference_expanded_k;
+    /**
+     * Coverage factor of that.
+     */
+    double reference_coverage_factor;
+    /**
+     * Limit of the drift of the reference since its calibration, plus or minus, K.
+     */
+    double reference_drift_half_width_k;
+    /**
+     * Standard uncertainty of its readout, K.
+     */
+    double readout_standard_k;
+    /**
+     * Differences over the depth that is used, plus or minus, K.
+     */
+    double vertical_half_width_k;
+    /**
+     * Differences over the area that is used, plus or minus, K.
+     */
+    double horizontal_half_width_k;
+    /**
+     * Half of the largest less the smallest while reading, plus or minus, K.
+     */
+    double stability_half_width_k;
+    /**
+     * Heat conduction along the thermometers, plus or minus, K.
+     */
+    double immersion_half_width_k;
+} calcore_liquid_bath_sources;
+
+/**
+ * Temperature by a reference probe and a readout of its signal (ohm or millivolt). One and the same error for every
+ * instrument and every set point: it is never averaged down. EURAMET cg-13 and EA-4/02 M, S10; which lines a probe
+ * has: common practice, no source. Every number must be stated; what does not apply is 0.
+ */
+typedef struct calcore_reference_probe_sources {
+    /**
+     * sizeof(calcore_reference_probe_sources), set by the caller.
+     */
+    size_t size;
+    /**
+     * Expanded uncertainty of the probe by certificate, K.
+     */
+    double certificate_expanded_k;
+    /**
+     * Coverage factor of that, as the certificate states it.
+     */
+    double certificate_coverage_factor;
+    /**
+     * Limit of the drift since the calibration, plus or minus, K.
+     */
+    double drift_half_width_k;
+    /**
+     * Half of the difference between coming from above and from below, plus or minus, K.
+     */
+    double hysteresis_half_width_k;
+    /**
+     * Limit of the self-heating that differs from that at calibration, plus or minus, K.
+     */
+    double self_heating_half_width_k;
+    /**
+     * Heat conduction along the probe, plus or minus, K.
+     */
+    double immersion_half_width_k;
+    /**
+     * Slope of the probe at the temperature, signal per kelvin, K.
+     */
+    double slope_per_k;
+    /**
+     * Expanded uncertainty of the readout by certificate, signal.
+     */
+    double readout_expanded;
+    /**
+     * Coverage factor of that.
+     */
+    double readout_coverage_factor;
+    /**
+     * Limit of the drift of the readout, plus or minus, signal.
+     */
+    double readout_drift_half_width;
+    /**
+     * Step of the readout, signal.
+     */
+    double readout_resolution;
+} calcore_reference_probe_sources;
+
+/**
+ * Resistance of a thermometer at a temperature, by comparison in a block or bath. EA-4/02 M, S5 (the form, there for a
+ * thermocouple); which lines a resistance thermometer has: common practice, no source. Every number must be stated;
+ * what does not apply is 0.
+ */
+typedef struct calcore_rtd_comparison_sources {
+    /**
+     * sizeof(calcore_rtd_comparison_sources), set by the caller.
+     */
+    size_t size;
+    /**
+     * Standard uncertainty of the reference temperature, K: of a reference probe's budget.
+     */
+    double reference_standard_k;
+    /**
+     * Its degrees of freedom; infinite where exact.
+     */
+    double reference_degrees_of_freedom;
+    /**
+     * Stability while reading, plus or minus, K.
+     */
+    double stability_half_width_k;
+    /**
+     * Differences between the places of reference and thermometer, plus or minus, K.
+     */
+    double uniformity_half_width_k;
+    /**
+     * Half of the difference between coming from above and from below, plus or minus, K.
+     */
+    double hysteresis_half_width_k;
+    /**
+     * Limit of the self-heating that is not corrected, plus or minus, K.
+     */
+    double self_heating_half_width_k;
+    /**
+     * Heat conduction along the thermometer, plus or minus, K.
+     */
+    double immersion_half_width_k;
+    /**
+     * Slope of the thermometer, ohm/K.
+     */
+    double slope_ohm_per_k;
+    /**
+     * Expanded uncertainty of the meter by certificate, ohm.
+     */
+    double meter_expanded_ohm;
+    /**
+     * Coverage factor of that.
+     */
+    double meter_coverage_factor;
+    /**
+     * Limit of the drift of the meter, plus or minus, ohm.
+     */
+    double meter_drift_half_width_ohm;
+    /**
+     * Step of the meter, ohm.
+     */
+    double meter_resolution_ohm;
+    /**
+     * Standard deviation of the repeated readings, ohm.
+     */
+    double scatter_ohm;
+    /**
+     * Number of readings, at least 2.
+     */
+    uint32_t readings;
+    /**
+     * Zero.
+     */
+    uint32_t reserved;
+} calcore_rtd_comparison_sources;
+
+/**
+ * Temperature of a furnace by standard thermocouples: the first step of the comparison of a thermocouple. EA-4/02 M,
+ * S5; EURAMET cg-8. Every number must be stated; what does not apply is 0.
+ */
+typedef struct calcore_thermocouple_furnace_sources {
+    /**
+     * sizeof(calcore_thermocouple_furnace_sources), set by the caller.
+     */
+    size_t size;
+    /**
+     * Standard uncertainty of the mean reading of the standards, K.
+     */
+    double reading_standard_k;
+    /**
+     * Expanded uncertainty of the voltmeter by certificate, uV.
+     */
+    double voltmeter_expanded_uv;
+    /**
+     * Coverage factor of that.
+     */
+    double voltmeter_coverage_factor;
+    /**
+     * Limit set by its resolution, plus or minus, uV.
+     */
+    double resolution_half_width_uv;
+    /**
+     * Parasitic voltages of the switch, plus or minus, uV.
+     */
+    double parasitic_half_width_uv;
+    /**
+     * Sensitivity of the standard at the hot end, K/uV.
+     */
+    double hot_k_per_uv;
+    /**
+     * Sensitivity of the standard at the reference junction, K/uV.
+     */
+    double junction_k_per_uv;
+    /**
+     * Reference junction, plus or minus, K.
+     */
+    double junction_half_width_k;
+    /**
+     * Expanded uncertainty of the standards by certificate, K.
+     */
+    double standard_expanded_k;
+    /**
+     * Coverage factor of that.
+     */
+    double standard_coverage_factor;
+    /**
+     * Drift of the standards, plus or minus, K.
+     */
+    double drift_half_width_k;
+    /**
+     * Differences within the furnace, plus or minus, K.
+     */
+    double furnace_half_width_k;
+} calcore_thermocouple_furnace_sources;
+
+/**
+ * Emf of a thermocouple at the nominal temperature: the second step of its comparison. Inhomogeneity is not in it.
+ * EA-4/02 M, S5; EURAMET cg-8. Every number must be stated; what does not apply is 0.
+ */
+typedef struct calcore_thermocouple_emf_sources {
+    /**
+     * sizeof(calcore_thermocouple_emf_sources), set by the caller.
+     */
+    size_t size;
+    /**
+     * Standard uncertainty of the mean reading, uV.
+     */
+    double reading_standard_uv;
+    /**
+     * Expanded uncertainty of the voltmeter by certificate, uV.
+     */
+    double voltmeter_expanded_uv;
+    /**
+     * Coverage factor of that.
+     */
+    double voltmeter_coverage_factor;
+    /**
+     * Limit set by its resolution, plus or minus, uV.
+     */
+    double resolution_half_width_uv;
+    /**
+     * Parasitic voltages of the switch, plus or minus, uV.
+     */
+    double parasitic_half_width_uv;
+    /**
+     * Extension cables, plus or minus, uV.
+     */
+    double cable_half_width_uv;
+    /**
+     * Standard uncertainty of the temperature of the furnace, K.
+     */
+    double furnace_standard_k;
+    /**
+     * Sensitivity of the thermocouple at the hot end, uV/K.
+     */
+    double hot_uv_per_k;
+    /**
+     * Reference junction, plus or minus, K.
+     */
+    double junction_half_width_k;
+    /**
+     * Sensitivity of the thermocouple at the reference junction, uV/K.
+     */
+    double junction_uv_per_k;
+} calcore_thermocouple_emf_sources;
+
+/**
+ * Error of a temperature indicator whose sensor is simulated by a source of its signal (ohm, millivolt or
+ * milliampere). EURAMET cg-11 (the method; its example budgets were not seen). Every number must be stated; what does
+ * not apply is 0.
+ */
+typedef struct calcore_indicator_by_simulation_sources {
+    /**
+     * sizeof(calcore_indicator_by_simulation_sources), set by the caller.
+     */
+    size_t size;
+    /**
+     * Expanded uncertainty of the source by certificate, signal.
+     */
+    double source_expanded;
+    /**
+     * Coverage factor of that.
+     */
+    double source_coverage_factor;
+    /**
+     * Drift of the source, plus or minus, signal.
+     */
+    double source_drift_half_width;
+    /**
+     * Step of the source, signal.
+     */
+    double source_resolution;
+    /**
+     * Leads and contacts, plus or minus, signal.
+     */
+    double leads_half_width;
+    /**
+     * Slope of the simulated sensor, signal per kelvin, K.
+     */
+    double slope_per_k;
+    /**
+     * Reference junction, plus or minus, K; 0 without one.
+     */
+    double junction_half_width_k;
+    /**
+     * Effect of the ambient temperature on source and indicator, plus or minus, K.
+     */
+    double ambient_half_width_k;
+    /**
+     * Step of the indicator, K.
+     */
+    double indicator_resolution_k;
+    /**
+     * Standard deviation of the repeated readings, K.
+     */
+    double scatter_k;
+    /**
+     * Number of readings, at least 2.
+     */
+    uint32_t readings;
+    /**
+     * Zero.
+     */
+    uint32_t reserved;
+} calcore_indicator_by_simulation_sources;
+
+/**
+ * Error of a transmitter with a current output of 4 to 20 mA; lines in milliampere are multiplied by span/16. Common
+ * practice, no source; span/16: IEC 60381-1. Every number must be stated; what does not apply is 0.
+ */
+typedef struct calcore_transmitter_sources {
+    /**
+     * sizeof(calcore_transmitter_sources), set by the caller.
+     */
+    size_t size;
+    /**
+     * Standard uncertainty of the temperature at its input, K: of a simulated sensor, or of the block and its
+     * reference.
+     */
+    double input_standard_k;
+    /**
+     * Its degrees of freedom; infinite where exact.
+     */
+    double input_degrees_of_freedom;
+    /**
+     * Span of the output, K; its sign does not matter.
+     */
+    double span_k;
+    /**
+     * Expanded uncertainty of the current meter by certificate, mA.
+     */
+    double meter_expanded_ma;
+    /**
+     * Coverage factor of that.
+     */
+    double meter_coverage_factor;
+    /**
+     * Drift of the meter, plus or minus, mA.
+     */
+    double meter_drift_half_width_ma;
+    /**
+     * Step of the meter, mA.
+     */
+    double meter_resolution_ma;
+    /**
+     * Effect of supply voltage and load, plus or minus, mA.
+     */
+    double supply_half_width_ma;
+    /**
+     * Effect of the ambient temperature, plus or minus, K.
+     */
+    double ambient_half_width_k;
+    /**
+     * Standard deviation of the repeated readings, mA.
+     */
+    double scatter_ma;
+    /**
+     * Number of readings, at least 2.
+     */
+    uint32_t readings;
+    /**
+     * Zero.
+     */
+    uint32_t reserved;
+} calcore_transmitter_sources;
+
+/**
+ * Error of an instrument whose sensor stands in a block beside a reference probe. The first seven lines are shared by
+ * all instruments of a set point. EURAMET cg-13 with an external reference; EA-4/02 M, S10 (form). Every number must
+ * be stated; what does not apply is 0.
+ */
+typedef struct calcore_instrument_in_block_sources {
+    /**
+     * sizeof(calcore_instrument_in_block_sources), set by the caller.
+     */
+    size_t size;
+    /**
+     * Expanded uncertainty of the reference probe by certificate, K.
+     */
+    double reference_expanded_k;
+    /**
+     * Coverage factor of that.
+     */
+    double reference_coverage_factor;
+    /**
+     * Drift of the reference, plus or minus, K.
+     */
+    double reference_drift_half_width_k;
+    /**
+     * Standard uncertainty of its readout, K.
+     */
+    double readout_standard_k;
+    /**
+     * Differences along the measuring zone, plus or minus, K.
+     */
+    double axial_half_width_k;
+    /**
+     * Differences between bores, plus or minus, K.
+     */
+    double radial_half_width_k;
+    /**
+     * Effect of filling the other bores, plus or minus, K.
+     */
+    double loading_half_width_k;
+    /**
+     * Half of the largest less the smallest while reading, plus or minus, K.
+     */
+    double stability_half_width_k;
+    /**
+     * Step of the instrument, K.
+     */
+    double resolution_k;
+    /**
+     * Standard deviation of the repeated errors, K.
+     */
+    double scatter_k;
+    /**
+     * Number of readings, at least 2.
+     */
+    uint32_t readings;
+    /**
+     * Zero.
+     */
+    uint32_t reserved;
+} calcore_instrument_in_block_sources;
 
 /**
  * A rounded result. JCGM 100:2008, 7.2.6.
@@ -6628,6 +7195,150 @@ calcore_status calcore_monte_carlo_validates(const struct calcore_monte_carlo_re
                                              int32_t symmetric,
                                              struct calcore_monte_carlo_validation *result,
                                              struct calcore_error *err);
+
+/**
+ * Budget by calcore_temperature_block_sources at a temperature, degC.
+ *
+ * `coverage`: a probability or a factor, as `coverage_kind` says (CALCORE_COVERAGE_). `result`: set its `size` first.
+ * `contributions`: room for CALCORE_TEMPERATURE_BLOCK_LINES lines, or null. Status: CALCORE_E_NOT_FINITE;
+ * CALCORE_E_INVALID_VALUE for a negative number or one that must be greater than 0; CALCORE_E_OUT_OF_RANGE for the
+ * coverage.
+ */
+calcore_status calcore_temperature_block_budget(double t_c,
+                                                const struct calcore_temperature_block_sources *stated,
+                                                int32_t coverage_kind,
+                                                double coverage,
+                                                struct calcore_budget *result,
+                                                struct calcore_contribution *contributions,
+                                                struct calcore_error *err);
+
+/**
+ * Budget by calcore_liquid_bath_sources at a temperature, degC.
+ *
+ * `coverage`: a probability or a factor, as `coverage_kind` says (CALCORE_COVERAGE_). `result`: set its `size` first.
+ * `contributions`: room for CALCORE_LIQUID_BATH_LINES lines, or null. Status: CALCORE_E_NOT_FINITE;
+ * CALCORE_E_INVALID_VALUE for a negative number or one that must be greater than 0; CALCORE_E_OUT_OF_RANGE for the
+ * coverage.
+ */
+calcore_status calcore_liquid_bath_budget(double t_c,
+                                          const struct calcore_liquid_bath_sources *stated,
+                                          int32_t coverage_kind,
+                                          double coverage,
+                                          struct calcore_budget *result,
+                                          struct calcore_contribution *contributions,
+                                          struct calcore_error *err);
+
+/**
+ * Budget by calcore_reference_probe_sources at a temperature, degC.
+ *
+ * `coverage`: a probability or a factor, as `coverage_kind` says (CALCORE_COVERAGE_). `result`: set its `size` first.
+ * `contributions`: room for CALCORE_REFERENCE_PROBE_LINES lines, or null. Status: CALCORE_E_NOT_FINITE;
+ * CALCORE_E_INVALID_VALUE for a negative number or one that must be greater than 0; CALCORE_E_OUT_OF_RANGE for the
+ * coverage.
+ */
+calcore_status calcore_reference_probe_budget(double t_c,
+                                              const struct calcore_reference_probe_sources *stated,
+                                              int32_t coverage_kind,
+                                              double coverage,
+                                              struct calcore_budget *result,
+                                              struct calcore_contribution *contributions,
+                                              struct calcore_error *err);
+
+/**
+ * Budget by calcore_rtd_comparison_sources at a resistance, ohm.
+ *
+ * `coverage`: a probability or a factor, as `coverage_kind` says (CALCORE_COVERAGE_). `result`: set its `size` first.
+ * `contributions`: room for CALCORE_RTD_COMPARISON_LINES lines, or null. Status: CALCORE_E_NOT_FINITE;
+ * CALCORE_E_INVALID_VALUE for a negative number or one that must be greater than 0; CALCORE_E_OUT_OF_RANGE for the
+ * coverage; CALCORE_E_TOO_FEW_POINTS for fewer than 2 readings.
+ */
+calcore_status calcore_rtd_comparison_budget(double ohm,
+                                             const struct calcore_rtd_comparison_sources *stated,
+                                             int32_t coverage_kind,
+                                             double coverage,
+                                             struct calcore_budget *result,
+                                             struct calcore_contribution *contributions,
+                                             struct calcore_error *err);
+
+/**
+ * Budget by calcore_thermocouple_furnace_sources at a temperature, degC.
+ *
+ * `coverage`: a probability or a factor, as `coverage_kind` says (CALCORE_COVERAGE_). `result`: set its `size` first.
+ * `contributions`: room for CALCORE_THERMOCOUPLE_FURNACE_LINES lines, or null. Status: CALCORE_E_NOT_FINITE;
+ * CALCORE_E_INVALID_VALUE for a negative number or one that must be greater than 0; CALCORE_E_OUT_OF_RANGE for the
+ * coverage.
+ */
+calcore_status calcore_thermocouple_furnace_budget(double t_c,
+                                                   const struct calcore_thermocouple_furnace_sources *stated,
+                                                   int32_t coverage_kind,
+                                                   double coverage,
+                                                   struct calcore_budget *result,
+                                                   struct calcore_contribution *contributions,
+                                                   struct calcore_error *err);
+
+/**
+ * Budget by calcore_thermocouple_emf_sources at a emf, uV.
+ *
+ * `coverage`: a probability or a factor, as `coverage_kind` says (CALCORE_COVERAGE_). `result`: set its `size` first.
+ * `contributions`: room for CALCORE_THERMOCOUPLE_EMF_LINES lines, or null. Status: CALCORE_E_NOT_FINITE;
+ * CALCORE_E_INVALID_VALUE for a negative number or one that must be greater than 0; CALCORE_E_OUT_OF_RANGE for the
+ * coverage.
+ */
+calcore_status calcore_thermocouple_emf_budget(double emf_uv,
+                                               const struct calcore_thermocouple_emf_sources *stated,
+                                               int32_t coverage_kind,
+                                               double coverage,
+                                               struct calcore_budget *result,
+                                               struct calcore_contribution *contributions,
+                                               struct calcore_error *err);
+
+/**
+ * Budget by calcore_indicator_by_simulation_sources at a error, K.
+ *
+ * `coverage`: a probability or a factor, as `coverage_kind` says (CALCORE_COVERAGE_). `result`: set its `size` first.
+ * `contributions`: room for CALCORE_INDICATOR_BY_SIMULATION_LINES lines, or null. Status: CALCORE_E_NOT_FINITE;
+ * CALCORE_E_INVALID_VALUE for a negative number or one that must be greater than 0; CALCORE_E_OUT_OF_RANGE for the
+ * coverage; CALCORE_E_TOO_FEW_POINTS for fewer than 2 readings.
+ */
+calcore_status calcore_indicator_by_simulation_budget(double error_k,
+                                                      const struct calcore_indicator_by_simulation_sources *stated,
+                                                      int32_t coverage_kind,
+                                                      double coverage,
+                                                      struct calcore_budget *result,
+                                                      struct calcore_contribution *contributions,
+                                                      struct calcore_error *err);
+
+/**
+ * Budget by calcore_transmitter_sources at a error, K.
+ *
+ * `coverage`: a probability or a factor, as `coverage_kind` says (CALCORE_COVERAGE_). `result`: set its `size` first.
+ * `contributions`: room for CALCORE_TRANSMITTER_LINES lines, or null. Status: CALCORE_E_NOT_FINITE;
+ * CALCORE_E_INVALID_VALUE for a negative number or one that must be greater than 0; CALCORE_E_OUT_OF_RANGE for the
+ * coverage; CALCORE_E_TOO_FEW_POINTS for fewer than 2 readings.
+ */
+calcore_status calcore_transmitter_budget(double error_k,
+                                          const struct calcore_transmitter_sources *stated,
+                                          int32_t coverage_kind,
+                                          double coverage,
+                                          struct calcore_budget *result,
+                                          struct calcore_contribution *contributions,
+                                          struct calcore_error *err);
+
+/**
+ * Budget by calcore_instrument_in_block_sources at a error, K.
+ *
+ * `coverage`: a probability or a factor, as `coverage_kind` says (CALCORE_COVERAGE_). `result`: set its `size` first.
+ * `contributions`: room for CALCORE_INSTRUMENT_IN_BLOCK_LINES lines, or null. Status: CALCORE_E_NOT_FINITE;
+ * CALCORE_E_INVALID_VALUE for a negative number or one that must be greater than 0; CALCORE_E_OUT_OF_RANGE for the
+ * coverage; CALCORE_E_TOO_FEW_POINTS for fewer than 2 readings.
+ */
+calcore_status calcore_instrument_in_block_budget(double error_k,
+                                                  const struct calcore_instrument_in_block_sources *stated,
+                                                  int32_t coverage_kind,
+                                                  double coverage,
+                                                  struct calcore_budget *result,
+                                                  struct calcore_contribution *contributions,
+                                                  struct calcore_error *err);
 
 /**
  * Rounds a value and its uncertainty: the uncertainty to `digits` significant digits, 1 or 2, the value to match.

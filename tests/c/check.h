@@ -74,6 +74,7 @@ void test_fit_plan(void);
 void test_uncertainty(const char *reference);
 void test_monte_carlo(void);
 void test_decision(const char *reference);
+void test_ready_made(const char *reference);
 void test_settling(void);
 void test_settled(void);
 /* `run`: a description; `result`: what the core made of it, one line of JSON. */

@@ -29,6 +29,7 @@ int main(int argc, char **argv)
     test_uncertainty(argv[1]);
     test_monte_carlo();
     test_decision(argv[1]);
+    test_ready_made(argv[1]);
     test_settling();
     test_settled();
     test_loop_calibration(argv[1], argv[2], argv[3]);

@@ -140,9 +140,106 @@ static void refused(void)
     CHECK(d.verdict == 77 && p == 7.0);
 }
 
+/* Ratios and guard bands by formula; 2 U = 0.25 of a tolerance of 2 gives 4 or 8. */
+static void ratios(const char *reference)
+{
+    static const char *const cases[] = {"case_1", "case_2", "case_3"};
+    table points = table_read(reference, "en_numbers_points.csv");
+    table results = table_read(reference, "en_numbers.csv");
+    table rules = table_read(reference, "decision_rules.csv");
+    static const double tur[] = {1.0, 2.0, 4.0};
+    static const char *const method[] = {"1_m", "2_m", "4_m"};
+    calcore_error err = check_error();
+    double x = 7.0;
+    size_t i;
+    GOOD(calcore_test_uncertainty_ratio(-1.0, 1.0, 0.25, &x, &err));
+    SAME("test uncertainty ratio", x, 4.0);
+    GOOD(calcore_test_accuracy_ratio(-1.0, 1.0, 0.125, &x, &err));
+    SAME("test accuracy ratio", x, 8.0);
+    GOOD(calcore_measurement_capability_index(-1.0, 1.0, 0.125, &x, &err));
+    SAME("measurement capability index", x, 4.0);
+    for (i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        const char *of = cases[i];
+        GOOD(calcore_e_n(table_find(&points, of, "x", "value"), table_find(&points, of, "expanded_x", "value"),
+                         table_find(&points, of, "reference", "value"),
+                         table_find(&points, of, "expanded_reference", "value"), 0.0, &x, &err));
+        CLOSE(of, (double)i, x, table_find(&results, of, "e_n", "value"), 1e-12);
+    }
+    /* Z540.3, method 6: recomputed with 50 digits, and M U with U = T/TUR. */
+    for (i = 0; i < sizeof tur / sizeof tur[0]; i++) {
+        double m = table_find(&rules, "Z540.3-method6", method[i], "recomputed");
+        GOOD(calcore_method_6_multiplier(tur[i], &x, &err));
+        CLOSE(method[i], tur[i], x, m, 4e-16);
+        GOOD(calcore_guard_band_method_6(-1.0, 1.0, 1.0 / tur[i], &x, &err));
+        CLOSE(method[i], tur[i], x, m / tur[i], 4e-16);
+    }
+    /* 1 - 0.6 of a right triangle with sides 3, 4, 5. */
+    GOOD(calcore_guard_band_root_difference(-1.0, 1.0, 0.8, &x, &err));
+    CLOSE("root difference", 0.8, x, 0.4, 2e-16);
+
+    x = 7.0;
+    STATUS(CALCORE_E_INVALID_VALUE, calcore_test_uncertainty_ratio(-1.0, 1.0, 0.0, &x, &err));
+    STATUS(CALCORE_E_UNDETERMINED, calcore_test_accuracy_ratio(-INFINITY, 1.0, 0.1, &x, &err));
+    STATUS(CALCORE_E_UNDETERMINED, calcore_measurement_capability_index(-INFINITY, 1.0, 0.1, &x, &err));
+    STATUS(CALCORE_E_OUT_OF_RANGE, calcore_e_n(1.0, 0.1, 1.0, 0.1, -1.5, &x, &err));
+    STATUS(CALCORE_E_INVALID_VALUE, calcore_method_6_multiplier(0.0, &x, &err));
+    STATUS(CALCORE_E_UNDETERMINED, calcore_guard_band_method_6(-INFINITY, 1.0, 0.1, &x, &err));
+    STATUS(CALCORE_E_OUT_OF_RANGE, calcore_guard_band_root_difference(-1.0, 1.0, 1.5, &x, &err));
+    STATUS(CALCORE_E_NULL, calcore_e_n(1.0, 0.1, 1.0, 0.1, 0.0, NULL, &err));
+    CHECK(x == 7.0);
+    table_free(&points);
+    table_free(&results);
+    table_free(&rules);
+}
+
+/* One item of a population, before and after it is measured. */
+static void populations(void)
+{
+    calcore_error err = check_error();
+    calcore_input process;
+    double mean = 7.0;
+    double deviation = 7.0;
+    double inside = 7.0;
+    double outside = 7.0;
+    memset(&process, 0, sizeof process);
+    process.kind = CALCORE_NORMAL;
+    process.p1 = 0.0;
+    process.p2 = 3.0;
+    process.degrees_of_freedom = INFINITY;
+    /* JCGM 106:2012, 6.2: weights 9/25 and 16/25; 3 times 4 over 5. */
+    GOOD(calcore_after_measurement(&process, 25.0, 4.0, &mean, &deviation, &err));
+    CLOSE("mean after measurement", 25.0, mean, 9.0, 4e-15);
+    CLOSE("deviation after measurement", 25.0, deviation, 2.4, 1e-15);
+    /* 95.4499736103641585 % of a normal distribution lie within two standard deviations. */
+    GOOD(calcore_conformity(&process, -6.0, 6.0, &inside, &outside, &err));
+    CLOSE("inside", 6.0, inside, 0.9544997361036416, 4e-16);
+    CLOSE("outside", 6.0, outside, 0.0455002638963584, 1e-16);
+    /* The other way round: 2 over 2; slope of the quantile there about 9, times a rounding of the probability. */
+    GOOD(calcore_process_in_tolerance(-2.0, 2.0, 0.9544997361036416, CALCORE_IN_TOLERANCE_TRUE, 0.0, &mean, &deviation,
+                                      &err));
+    SAME("mean of the process", mean, 0.0);
+    CLOSE("deviation of the process", 2.0, deviation, 1.0, 4e-15);
+    /* Observed: what was measured scatters by 1, of which the measurement has 0.6; 0.8 is left. */
+    GOOD(calcore_process_in_tolerance(-2.0, 2.0, 0.9544997361036416, CALCORE_IN_TOLERANCE_OBSERVED, 0.6, &mean,
+                                      &deviation, &err));
+    CLOSE("deviation of the process", 0.6, deviation, 0.8, 6e-15);
+
+    mean = deviation = inside = outside = 7.0;
+    STATUS(CALCORE_E_OPTION, calcore_process_in_tolerance(-2.0, 2.0, 0.9, 3, 0.0, &mean, &deviation, &err));
+    STATUS(CALCORE_E_OUT_OF_RANGE,
+           calcore_process_in_tolerance(-2.0, 2.0, 1.5, CALCORE_IN_TOLERANCE_TRUE, 0.0, &mean, &deviation, &err));
+    STATUS(CALCORE_E_INVALID_VALUE, calcore_after_measurement(&process, 25.0, -4.0, &mean, &deviation, &err));
+    STATUS(CALCORE_E_NULL, calcore_after_measurement(NULL, 25.0, 4.0, &mean, &deviation, &err));
+    STATUS(CALCORE_E_TOO_FEW_POINTS, calcore_conformity(&process, -INFINITY, INFINITY, &inside, &outside, &err));
+    STATUS(CALCORE_E_NULL, calcore_conformity(&process, -1.0, 1.0, NULL, &outside, &err));
+    CHECK(mean == 7.0 && deviation == 7.0 && inside == 7.0 && outside == 7.0);
+}
+
 void test_decision(const char *reference)
 {
     published(reference);
     verdicts();
+    ratios(reference);
+    populations();
     refused();
 }

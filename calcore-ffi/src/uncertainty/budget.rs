@@ -144,7 +144,7 @@ pub(crate) fn numbers(budget: &Budget) -> calcore_budget {
 ///
 /// # Safety
 /// The pointers are as in [`calcore_propagate`].
-unsafe fn give_budget(
+pub(super) unsafe fn give_budget(
     err: *mut calcore_error,
     n: usize,
     correlation: *const f64,

@@ -6,6 +6,7 @@ pub mod evaluation;
 pub mod input;
 pub mod many;
 pub mod monte_carlo;
+pub mod ready_made;
 pub mod reporting;
 
 pub(crate) use budget::{calcore_budget, calcore_contribution, line, numbers};
