@@ -5,6 +5,8 @@
 //! sampled. The proofs stand on enclosures of the first and second derivative of the curves.
 
 #[cfg(feature = "std")]
+mod cells;
+#[cfg(feature = "std")]
 mod choice;
 #[cfg(feature = "std")]
 mod conformity;

@@ -5,6 +5,8 @@
 //! parabola is a formula. A stretch whose bound lies more than [`TIGHTNESS`] above what the error is seen to reach is
 //! halved, so that the proven error is close to the true one wherever that is largest.
 
+#[cfg(feature = "std")]
+use super::cells::{Cells, Place};
 use super::relation::{Direction, Relation};
 use crate::error::{Error, Result};
 use crate::num::enclosure::Enclosure;
@@ -34,6 +36,12 @@ pub(crate) trait Approximation {
 
     /// The same with its derivatives, of an argument that is itself a function.
     fn jet(&self, x: &Jet) -> Jet;
+
+    /// Its second derivative alone.
+    #[inline]
+    fn curvature(&self, x: &Jet) -> Enclosure {
+        self.jet(x).curvature()
+    }
 }
 
 /// A piece of the range with what stands in for the curve there; temperatures in °C, ascending.
@@ -64,14 +72,32 @@ pub(crate) fn largest_error<A: Approximation>(
     for piece in pieces {
         search.prove(&piece);
     }
-    if search.proven.is_finite() {
-        return Ok(search.proven);
+    search.end()
+}
+
+/// The same with what is already known of the relation on cells of the range.
+#[cfg(feature = "std")]
+pub(crate) fn largest_error_on<A: Approximation>(
+    relation: &Relation<'_>,
+    cells: &Cells,
+    pieces: impl Iterator<Item = Piece<A>> + Clone,
+) -> Result<f64> {
+    let mut search = Search { relation, seen: 0.0, proven: 0.0 };
+    for piece in pieces.clone() {
+        search.look_on(&piece, cells);
     }
-    Err(Error::Undetermined {
+    for piece in pieces {
+        search.prove_on(&piece, cells);
+    }
+    search.end()
+}
+
+fn unknown() -> Error {
+    Error::Undetermined {
         what: "largest error",
         parameter: "a bound over the whole range".into(),
         hint: "the curve must give enclosures of its derivatives (raw_jet) and rise or fall all over the range",
-    })
+    }
 }
 
 struct Search<'a> {
@@ -81,6 +107,10 @@ struct Search<'a> {
 }
 
 impl Search<'_> {
+    fn end(&self) -> Result<f64> {
+        if self.proven.is_finite() { Ok(self.proven) } else { Err(unknown()) }
+    }
+
     fn error<A: Approximation>(&self, piece: &Piece<A>, t_c: f64) -> f64 {
         let (x, y) = self.relation.point(t_c);
         piece.approximation.value(x) - y
@@ -99,6 +129,54 @@ impl Search<'_> {
         let size = error.abs() + rounding;
         // NaN must not pass for small.
         self.seen = if size <= self.seen { self.seen } else { size };
+    }
+
+    /// Looks at a piece at the ends of the cells, and once where a parabola through three of them turns.
+    #[cfg(feature = "std")]
+    fn look_on<A: Approximation>(&mut self, piece: &Piece<A>, cells: &Cells) {
+        let within = cells.over(piece.low_c, piece.high_c);
+        let error_at = |place: &Place| piece.approximation.value(place.x) - place.y;
+        let mut most = (0.0, 0);
+        for (i, cell) in within.iter().enumerate().skip(1) {
+            let error = error_at(&cell.low);
+            self.see(error, piece.rounding);
+            most = if error.abs() > most.0 { (error.abs(), i) } else { most };
+        }
+        self.see(self.error(piece, piece.low_c), piece.rounding);
+        self.see(self.error(piece, piece.high_c), piece.rounding);
+        let (_, i) = most;
+        if i == 0 {
+            let middle_c = piece.low_c + 0.5 * (piece.high_c - piece.low_c);
+            self.see(self.error(piece, middle_c), piece.rounding);
+            return;
+        }
+        let (before, here) = (&within[i - 1].low, &within[i].low);
+        let after = &within[i].high;
+        let (a, b, c) = (error_at(before), error_at(here), error_at(after));
+        let (left, right) = (before.t_c - here.t_c, after.t_c - here.t_c);
+        let (p, q) = ((a - b) / left, (c - b) / right);
+        let bend = (q - p) / (right - left);
+        let turn = here.t_c - 0.5 * (p - bend * left) / bend;
+        if turn > piece.low_c && turn < piece.high_c {
+            self.see(self.error(piece, turn), piece.rounding);
+        }
+    }
+
+    /// Proves a piece cell by cell; a cell whose bound is not tight is halved.
+    #[cfg(feature = "std")]
+    fn prove_on<A: Approximation>(&mut self, piece: &Piece<A>, cells: &Cells) {
+        let end = |search: &Self, place: &Place, t_c: f64| {
+            let known = place.t_c.to_bits() == t_c.to_bits();
+            let error = if known { piece.approximation.value(place.x) - place.y } else { search.error(piece, t_c) };
+            (t_c, error)
+        };
+        for cell in cells.over(piece.low_c, piece.high_c) {
+            let low = end(self, &cell.low, cell.low.t_c.max(piece.low_c));
+            let high = end(self, &cell.high, cell.high.t_c.min(piece.high_c));
+            // The enclosures of the whole cell hold for a part of it.
+            let curvature = curvature(self.relation, piece, &cell.signal, Enclosure::new(cell.low.t_c, cell.high.t_c));
+            self.bounded(piece, Stretch { low, high }, curvature, cell.allowance, DEPTH);
+        }
     }
 
     /// Cuts a piece at the joints of the curve, then into its first stretches.
@@ -126,18 +204,29 @@ impl Search<'_> {
 
     /// Rounding of the errors that are computed at the ends of stretches.
     fn allowance(&self, t_c: f64) -> f64 {
-        let (x, y) = self.relation.point(t_c);
-        ROUNDINGS * f64::EPSILON * (y.abs() + (x * self.relation.slope(t_c)).abs())
+        allowance(self.relation, t_c)
     }
 
     fn stretch<A: Approximation>(&mut self, piece: &Piece<A>, stretch: Stretch, allowance: f64, depth: u32) {
         let over = Enclosure::new(stretch.low.0, stretch.high.0);
-        let curvature = self.error_jet(piece, over).curvature();
+        let curvature = curvature(self.relation, piece, &self.relation.curve.raw_jet(over), over);
+        self.bounded(piece, stretch, curvature, allowance, depth);
+    }
+
+    /// The same for a stretch on which the second derivative of the error is known.
+    fn bounded<A: Approximation>(
+        &mut self,
+        piece: &Piece<A>,
+        stretch: Stretch,
+        curvature: Enclosure,
+        allowance: f64,
+        depth: u32,
+    ) {
         let width = stretch.high.0 - stretch.low.0;
         let above = highest(stretch.low.1, stretch.high.1, -0.5 * curvature.low * width * width);
         let below = highest(-stretch.low.1, -stretch.high.1, 0.5 * curvature.high * width * width);
         let bound = above.max(below) + allowance + piece.rounding;
-        let middle_c = over.middle();
+        let middle_c = Enclosure::new(stretch.low.0, stretch.high.0).middle();
         let ended = depth == 0 || middle_c <= stretch.low.0 || middle_c >= stretch.high.0;
         if ended || bound <= self.proven || bound <= self.seen * (1.0 + TIGHTNESS) + 2.0 * allowance {
             // NaN must not pass for small.
@@ -149,15 +238,20 @@ impl Search<'_> {
         self.stretch(piece, Stretch { low: stretch.low, high: middle }, allowance, depth - 1);
         self.stretch(piece, Stretch { low: middle, high: stretch.high }, allowance, depth - 1);
     }
+}
 
-    /// The error and its derivatives by the temperature.
-    fn error_jet<A: Approximation>(&self, piece: &Piece<A>, over: Enclosure) -> Jet {
-        let signal = self.relation.curve.raw_jet(over);
-        let t_c = Jet::variable(over);
-        match self.relation.direction {
-            Direction::SignalToTemperature => piece.approximation.jet(&signal) - t_c,
-            Direction::TemperatureToSignal => piece.approximation.jet(&t_c) - signal,
-        }
+/// Rounding of an error that is computed at a temperature.
+pub(super) fn allowance(relation: &Relation<'_>, t_c: f64) -> f64 {
+    let (x, y) = relation.point(t_c);
+    ROUNDINGS * f64::EPSILON * (y.abs() + (x * relation.slope(t_c)).abs())
+}
+
+/// Second derivative of the error by the temperature, over a range on which the signal is enclosed.
+#[inline]
+fn curvature<A: Approximation>(relation: &Relation<'_>, piece: &Piece<A>, signal: &Jet, over: Enclosure) -> Enclosure {
+    match relation.direction {
+        Direction::SignalToTemperature => piece.approximation.curvature(signal),
+        Direction::TemperatureToSignal => piece.approximation.curvature(&Jet::variable(over)) - signal.curvature(),
     }
 }
 

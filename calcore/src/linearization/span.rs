@@ -52,4 +52,13 @@ impl Approximation for Segment {
         let polynomial = Jet::polynomial([y0, rise + bend, skew - bend, -skew].into_iter(), u.value());
         polynomial.of(&u)
     }
+
+    #[inline]
+    fn curvature(&self, x: &Jet) -> Enclosure {
+        if self.bend == 0.0 && self.skew == 0.0 {
+            let width = Enclosure::point(self.x1) - Enclosure::point(self.x0);
+            return x.curvature() * Enclosure::point(self.rise).divided_by(width);
+        }
+        self.jet(x).curvature()
+    }
 }

@@ -12,7 +12,8 @@ mod tube;
 pub use options::{Entries, FixedPoint, Goal, MOST_SEGMENTS, Shape, Spacing, TableOptions};
 pub use store::Codes;
 
-use super::proof::{Piece, largest_error};
+use super::cells::Cells;
+use super::proof::{Piece, largest_error, largest_error_on};
 use super::relation::{Direction, Relation};
 use super::samples::Samples;
 use super::span::Segment;
@@ -25,8 +26,17 @@ use tube::Tube;
 /// Samples of the curve for each segment while nodes are sought.
 const SAMPLES_A_SEGMENT: usize = 64;
 
+/// Part of the samples that is added when a larger table follows a smaller one, so that not every one asks for new ones.
+const SPARE: usize = 5;
+
 /// Samples at least.
 const LEAST_SAMPLES: usize = 1024;
+
+/// Samples of a cell on which the curve is enclosed once for all proofs: eight cells a segment, of which few need halving.
+const SAMPLES_A_CELL: usize = 8;
+
+/// Cells in which the curvature is looked at for a first guess of the error.
+const GUESS_CELLS: usize = 256;
 
 /// Up to this many chords over a curve with inflections all places of their nodes are compared. With more, the one chord
 /// in which an inflection lies costs little.
@@ -230,19 +240,40 @@ struct Builder<'a> {
     relation: &'a Relation<'a>,
     options: &'a TableOptions,
     samples: Samples,
+    /// Samples that were asked for.
+    sampled: usize,
+    /// What the proofs know of the relation between the samples; empty until it is needed.
+    cells: Cells,
     tube: Tube,
+    /// (∫ √|y''| dx)², once it is known.
+    bend: Option<f64>,
+    /// Error of the last table at the samples, in parts of its first guess.
+    last: f64,
 }
 
 impl<'a> Builder<'a> {
     fn new(relation: &'a Relation<'a>, options: &'a TableOptions) -> Self {
-        Self { relation, options, samples: Samples::default(), tube: Tube::default() }
+        Self {
+            relation,
+            options,
+            samples: Samples::default(),
+            sampled: 0,
+            cells: Cells::default(),
+            tube: Tube::default(),
+            bend: None,
+            last: 1.0,
+        }
     }
 
     /// Samples enough for a number of segments.
     fn sample(&mut self, count: usize) {
-        let wanted = (SAMPLES_A_SEGMENT * count.next_power_of_two()).max(LEAST_SAMPLES);
-        if self.samples.x.len() < wanted.saturating_sub(wanted / 8) {
+        let least = (SAMPLES_A_SEGMENT * count).max(LEAST_SAMPLES);
+        if self.sampled < least {
+            // Some more, so that the next number of segments is served too; none for a table alone.
+            let wanted = if self.sampled == 0 { least } else { least + least / SPARE };
+            self.sampled = wanted;
             self.samples = Samples::new(self.relation, wanted);
+            self.cells = Cells::default();
         }
     }
 
@@ -330,10 +361,13 @@ impl<'a> Builder<'a> {
 
     fn free(&mut self, count: usize) -> Vec<Segment> {
         self.sample(count);
-        let (start, floor) = (self.guess(count, 16.0), self.floor());
+        let (guess, floor) = (self.guess(count, 16.0), self.floor());
         let (samples, tube) = (&self.samples, &mut self.tube);
-        let e = search::smallest_error(count, 2.0, start, floor, |e| tube.lay(samples, e, count));
+        let e = search::smallest_error(count, 2.0, guess * self.last, floor, |e| tube.lay(samples, e, count));
         tube.lay(samples, e, count);
+        if guess > floor && e > floor {
+            self.last = e / guess;
+        }
         let (first, last) = (samples.x[0], samples.x[samples.last()]);
         let lines = &tube.lines;
         let mut nodes = vec![(first, lines[0].at(first))];
@@ -351,16 +385,22 @@ impl<'a> Builder<'a> {
 
     fn on_curve(&mut self, count: usize) -> Vec<Segment> {
         self.sample(count);
-        let (start, floor) = (self.guess(count, 8.0), self.floor());
+        let (guess, floor) = (self.guess(count, 8.0), self.floor());
         let samples = &self.samples;
         let mut positions = Vec::new();
-        let e = search::smallest_error(count, 2.0, start, floor, |e| on_curve::lay(samples, e, count, &mut positions));
+        let e = search::smallest_error(count, 2.0, guess * self.last, floor, |e| {
+            on_curve::lay(samples, e, count, &mut positions)
+        });
         on_curve::lay(samples, e, count, &mut positions);
-        if (2..=FEW).contains(&count) && samples.have_inflection() {
-            let (others, off) = few::nodes(samples, count);
-            if off < e {
-                positions = others;
-            }
+        if guess > floor && e > floor {
+            self.last = e / guess;
+        }
+        if (2..=FEW).contains(&count)
+            && samples.have_inflection()
+            && let Some((others, off)) = few::nodes(samples, count, e)
+            && off < e
+        {
+            positions = others;
         }
         let nodes: Vec<(f64, f64)> =
             positions.iter().map(|&p| self.relation.point(on_curve::temperature(samples, p))).collect();
@@ -403,26 +443,14 @@ impl<'a> Builder<'a> {
     /// # Source
     /// C. de Boor, A Practical Guide to Splines (1978), chapter III (chords, divisor 8; from memory); 16 for free values,
     /// whose error has both signs.
-    fn guess(&self, count: usize, divisor: f64) -> f64 {
-        let (relation, cells) = (self.relation, 256);
-        let step = (relation.high_c - relation.low_c) / f64::from(cells);
-        let mut before = relation.curve.raw_slope(relation.low_c);
-        let mut sum = 0.0;
-        for i in 1..=cells {
-            let slope = relation.curve.raw_slope((relation.low_c + step * f64::from(i)).min(relation.high_c));
-            let bend = ((slope - before) / step).abs();
-            let scaled = match relation.direction {
-                Direction::SignalToTemperature => bend / slope.abs().max(before.abs()),
-                Direction::TemperatureToSignal => bend,
-            };
-            sum += step * scaled.sqrt();
-            before = slope;
-        }
-        sum * sum / (divisor * (count * count) as f64)
+    fn guess(&mut self, count: usize, divisor: f64) -> f64 {
+        let relation = self.relation;
+        let bend = *self.bend.get_or_insert_with(|| bend(relation));
+        bend / (divisor * (count * count) as f64)
     }
 
     /// The largest error, what rounding has in it, and how it was proven.
-    fn prove(&self, stored: &Stored) -> Result<(f64, f64, Proof)> {
+    fn prove(&mut self, stored: &Stored) -> Result<(f64, f64, Proof)> {
         if let (Some(codes), Entries::Fixed { argument, value }) = (&stored.codes, self.options.entries) {
             let (low, high) = self.relation.arguments();
             let first = libm::ceil(low / argument.unit()) as i64;
@@ -447,7 +475,15 @@ impl<'a> Builder<'a> {
             Piece { low_c: a.min(b), high_c: a.max(b), approximation, rounding }
         });
         let added = pieces.clone().map(|piece| piece.rounding).fold(0.0, f64::max);
-        Ok((largest_error(self.relation, pieces)?, added, Proof::Curvature))
+        let largest_error = if self.samples.x.is_empty() {
+            largest_error(self.relation, pieces)?
+        } else {
+            if self.cells.is_empty() {
+                self.cells = Cells::new(self.relation, &self.samples, SAMPLES_A_CELL);
+            }
+            largest_error_on(self.relation, &self.cells, pieces)?
+        };
+        Ok((largest_error, added, Proof::Curvature))
     }
 
     /// Largest error over all readings of a range.
@@ -472,6 +508,24 @@ impl<'a> Builder<'a> {
         }
         most
     }
+}
+
+/// (∫ √|y''| dx)² over the range.
+fn bend(relation: &Relation<'_>) -> f64 {
+    let step = (relation.high_c - relation.low_c) / GUESS_CELLS as f64;
+    let t_c: Vec<f64> = (0..=GUESS_CELLS).map(|i| (relation.low_c + step * i as f64).min(relation.high_c)).collect();
+    let mut slopes = vec![0.0; t_c.len()];
+    relation.curve.raw_slope_block(&t_c, &mut slopes);
+    let part = |pair: &[f64]| {
+        let bend = ((pair[1] - pair[0]) / step).abs();
+        let scaled = match relation.direction {
+            Direction::SignalToTemperature => bend / pair[1].abs().max(pair[0].abs()),
+            Direction::TemperatureToSignal => bend,
+        };
+        step * scaled.sqrt()
+    };
+    let sum: f64 = slopes.windows(2).map(part).sum();
+    sum * sum
 }
 
 /// Straight segments between nodes.
