@@ -25,6 +25,9 @@
 //! | `reference_at` | ten values, 10 s apart, a moment | value and standard uncertainty at the moment |
 //! | `fit_batch` | four t, four R of each of two elements (u = 0.01 K, 0.001 ohm) | R0, A, B of both |
 //! | `fit_deviation` | four t, four emf of type K (u = 0.002 mV), an emf | c1, c2, t of the emf |
+//! | `linearity` | six readings at 0, 20 to 100 (u = 0.1) | independent linearity and its u, zero- and terminal-based |
+//! | `lookup_table` | range, t (Pt100, eight segments) | proven largest error, temperature looked up |
+//! | `minimax` | range, t (type K, degree 4) | proven largest error, temperature of the polynomial |
 //! | `fit_cvd` | seven t, seven R (u = 0.01 K, 0.001 ohm; C held) | R0, A, B, u(R0) |
 
 use calcore::circuit::CurrentLoop;
@@ -35,6 +38,9 @@ use calcore::fit::{
     BatchLayout, BatchOptions, CallendarVanDusenOptions, DeviationOptions, FixedCoefficients, Stated,
     callendar_van_dusen, callendar_van_dusen_batch, deviation,
 };
+use calcore::linearization::{
+    Basis, Goal, MinimaxGoal, MinimaxOptions, ReadingUncertainty, TableOptions, linearity, lookup_table, minimax,
+};
 use calcore::settling::{SettledCriterion, SteadyCriterion, reference_at, settled, steady};
 use calcore::temperature::TemperatureUnit;
 use calcore::tolerance::{Construction, iec60751};
@@ -44,6 +50,9 @@ use std::fmt::Write as _;
 use std::path::Path;
 
 const VALUES: usize = 10_000;
+
+/// Tables and polynomials, each of a range of its own.
+const APPROXIMATIONS: usize = 40;
 
 /// Evenly spread numbers between two limits, in an order that jumps about: the fractional parts of multiples of an
 /// irrational number, another one for each argument of a function.
@@ -93,6 +102,7 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
     fits(directory)?;
     batches(directory)?;
     records(directory)?;
+    linearizations(directory)?;
     Ok(())
 }
 
@@ -306,5 +316,33 @@ fn records(directory: &Path) -> Result<(), Box<dyn std::error::Error>> {
         Ok(vec![found.value, found.standard_uncertainty])
     })?;
     write(directory, "reference_at", &moments)?;
+    Ok(())
+}
+
+fn linearizations(directory: &Path) -> Result<(), Box<dyn std::error::Error>> {
+    let x = [0.0, 20.0, 40.0, 60.0, 80.0, 100.0];
+    let straight = rows(&[(-1.0, 1.0); 6], |y| {
+        let on = |basis| linearity(&x, y, None, basis, ReadingUncertainty::Each(&[0.1; 6]));
+        let independent = on(Basis::Independent)?;
+        let u = independent.standard_uncertainty.unwrap_or(f64::NAN);
+        Ok(vec![independent.largest, u, on(Basis::Zero)?.largest, on(Basis::Terminal)?.largest])
+    })?;
+    write(directory, "linearity", &straight)?;
+
+    let (pt100, k) = (CallendarVanDusen::iec60751(100.0)?, Thermocouple::new("K")?);
+    let spread = |place: u32, low: f64, high: f64| spread(place, low, high).into_iter().take(APPROXIMATIONS);
+    let mut tables = Vec::new();
+    for ((low_c, high_c), t_c) in spread(0, -200.0, 0.0).zip(spread(1, 200.0, 850.0)).zip(spread(2, 0.0, 200.0)) {
+        let table = lookup_table(&pt100, low_c, high_c, Goal::Segments(8), &TableOptions::default())?;
+        tables.push(vec![low_c, high_c, t_c, table.largest_error, table.evaluate(pt100.resistance(t_c)?)?]);
+    }
+    write(directory, "lookup_table", &tables)?;
+    let mut polynomials = Vec::new();
+    for ((low_c, high_c), t_c) in spread(0, 0.0, 200.0).zip(spread(1, 500.0, 1300.0)).zip(spread(2, 200.0, 500.0)) {
+        let goal = MinimaxGoal::Degrees { numerator: 4, denominator: 0 };
+        let found = minimax(&k, low_c, high_c, goal, &MinimaxOptions::default())?;
+        polynomials.push(vec![low_c, high_c, t_c, found.largest_error, found.evaluate(k.signal(t_c)?)?]);
+    }
+    write(directory, "minimax", &polynomials)?;
     Ok(())
 }

@@ -405,6 +405,96 @@ static calcore_status fit_deviation(const double *x, double *y, calcore_error *e
     return status;
 }
 
+static calcore_status linearity(const double *x, double *y, calcore_error *err)
+{
+    static const double percent[6] = {0.0, 20.0, 40.0, 60.0, 80.0, 100.0};
+    static const double u[6] = {0.1, 0.1, 0.1, 0.1, 0.1, 0.1};
+    calcore_status status;
+    calcore_linearity_result found;
+    memset(&found, 0, sizeof found);
+    found.size = sizeof found;
+    TRY(calcore_linearity(percent, x, 6, CALCORE_LINEARITY_INDEPENDENT, NAN, u, NULL, NULL, &found, err));
+    y[0] = found.largest;
+    y[1] = found.standard_uncertainty;
+    TRY(calcore_linearity(percent, x, 6, CALCORE_LINEARITY_ZERO, NAN, u, NULL, NULL, &found, err));
+    y[2] = found.largest;
+    TRY(calcore_linearity(percent, x, 6, CALCORE_LINEARITY_TERMINAL, NAN, u, NULL, NULL, &found, err));
+    y[3] = found.largest;
+    return status;
+}
+
+static calcore_status lookup_table(const double *x, double *y, calcore_error *err)
+{
+    calcore_cvd *cvd = NULL;
+    calcore_curve *curve = NULL;
+    calcore_lookup_table *table = NULL;
+    double ohm = 0.0;
+    calcore_lookup_table_options options;
+    calcore_lookup_table_facts facts;
+    calcore_status status = calcore_cvd_iec60751(100.0, &cvd, err);
+    memset(&options, 0, sizeof options);
+    memset(&facts, 0, sizeof facts);
+    options.size = sizeof options;
+    facts.size = sizeof facts;
+    options.segments = 8;
+    if (status == CALCORE_OK) {
+        status = calcore_curve_from_cvd(cvd, &curve, err);
+    }
+    if (status == CALCORE_OK) {
+        status = calcore_lookup_table_new(curve, x[0], x[1], &options, &table, err);
+    }
+    if (status == CALCORE_OK) {
+        status = calcore_lookup_table_describe(table, &facts, err);
+    }
+    if (status == CALCORE_OK) {
+        status = calcore_cvd_resistance(cvd, x[2], &ohm, err);
+    }
+    if (status == CALCORE_OK) {
+        y[0] = facts.largest_error;
+        status = calcore_lookup_table_evaluate(table, &ohm, 1, y + 1, err);
+    }
+    calcore_lookup_table_free(table);
+    calcore_curve_free(curve);
+    calcore_cvd_free(cvd);
+    return status;
+}
+
+static calcore_status minimax(const double *x, double *y, calcore_error *err)
+{
+    calcore_thermocouple *couple = NULL;
+    calcore_curve *curve = NULL;
+    calcore_minimax *found = NULL;
+    double mv = 0.0;
+    calcore_minimax_options options;
+    calcore_minimax_facts facts;
+    calcore_status status = calcore_thermocouple_new("K", CALCORE_SIDE_NONE, &couple, err);
+    memset(&options, 0, sizeof options);
+    memset(&facts, 0, sizeof facts);
+    options.size = sizeof options;
+    facts.size = sizeof facts;
+    options.degree = 4;
+    if (status == CALCORE_OK) {
+        status = calcore_curve_from_thermocouple(couple, &curve, err);
+    }
+    if (status == CALCORE_OK) {
+        status = calcore_minimax_new(curve, x[0], x[1], &options, &found, err);
+    }
+    if (status == CALCORE_OK) {
+        status = calcore_minimax_describe(found, &facts, err);
+    }
+    if (status == CALCORE_OK) {
+        status = calcore_curve_signal(curve, x[2], &mv, err);
+    }
+    if (status == CALCORE_OK) {
+        y[0] = facts.largest_error;
+        status = calcore_minimax_evaluate(found, &mv, 1, y + 1, err);
+    }
+    calcore_minimax_free(found);
+    calcore_curve_free(curve);
+    calcore_thermocouple_free(couple);
+    return status;
+}
+
 static const replay replays[] = {
     {"iec60751_resistance", 1, 1, iec60751_resistance},
     {"iec60751_temperature", 1, 1, iec60751_temperature},
@@ -424,6 +514,9 @@ static const replay replays[] = {
     {"guard_band_specific", 3, 1, guard_band_specific},
     {"propagate", 6, 3, propagate},
     {"fit_cvd", 14, 4, fit_cvd},
+    {"linearity", 6, 4, linearity},
+    {"lookup_table", 3, 2, lookup_table},
+    {"minimax", 3, 2, minimax},
     {"thermocouple_K_emf", 2, 1, thermocouple_k_emf},
     {"thermocouple_K_temperature", 2, 1, thermocouple_k_temperature},
     {"thermocouples", 3, 3, thermocouples},

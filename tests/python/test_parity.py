@@ -197,6 +197,31 @@ def test_whole_run() -> None:
     assert cc.loop_calibration.Run.from_json(text).evaluate().to_json() == want.rstrip("\n")
 
 
+def test_linearization() -> None:
+    lin = cc.linearization
+    x = [0.0, 20.0, 40.0, 60.0, 80.0, 100.0]
+
+    def straight(*y: float) -> tuple[float | None, ...]:
+        independent, zero, terminal = (
+            lin.conformity(x, y, basis=basis, u=[0.1] * 6) for basis in ("independent", "zero", "terminal")
+        )
+        return independent.largest, independent.standard_uncertainty, zero.largest, terminal.largest
+
+    each(vectors("linearity"), 4, straight)
+    k = cc.Thermocouple("K")
+
+    def looked_up(low_c: float, high_c: float, t_c: float) -> tuple[float, float]:
+        table = lin.lookup_table(PT100, low_c, high_c, segments=8)
+        return table.largest_error, table.evaluate(PT100.resistance(t_c))
+
+    def polynomial(low_c: float, high_c: float, t_c: float) -> tuple[float, float]:
+        found = lin.minimax(k, low_c, high_c, degree=4)
+        return found.largest_error, found.evaluate(k.emf(t_c))
+
+    each(vectors("lookup_table"), 2, looked_up)
+    each(vectors("minimax"), 2, polynomial)
+
+
 def test_no_vector_is_left_out() -> None:
     replayed = {
         "coverage_factor",
@@ -213,6 +238,9 @@ def test_no_vector_is_left_out() -> None:
         "iec60751_resistance",
         "iec60751_slope",
         "iec60751_temperature",
+        "linearity",
+        "lookup_table",
+        "minimax",
         "propagate",
         "reference_at",
         "risk",

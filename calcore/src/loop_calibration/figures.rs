@@ -2,6 +2,7 @@
 
 use super::result::{InstrumentResult, PointResult, RunResult};
 use super::run::Direction;
+use crate::linearization::{self, Basis, ReadingUncertainty};
 use serde::{Deserialize, Serialize};
 
 /// Figures of one instrument. What its points do not tell is absent.
@@ -123,33 +124,18 @@ fn figures(instrument: &InstrumentResult, direction: impl Fn(&PointResult) -> Op
     }
 }
 
-/// The best line of each kind touches the points on both sides, so that it is among the lines by two of them: parallel
-/// to a chord for the independent one, balancing two departures for the one through the lower end.
+/// The three linearities of the mean errors; absent below three set points.
 fn linearity(points: &[(f64, f64)]) -> Option<Linearity> {
-    let (first, last) = (points.first()?, points.last()?);
-    if points.len() < 3 {
-        return None;
-    }
-    let about = |slope: f64, from: (f64, f64)| {
-        let departures = points.iter().map(|(x, e)| e - from.1 - slope * (x - from.0));
-        departures.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), d| (low.min(d), high.max(d)))
+    let (x, y): (Vec<f64>, Vec<f64>) = points.iter().copied().unzip();
+    let largest = |basis| {
+        let found = linearization::linearity(&x, &y, None, basis, ReadingUncertainty::Nothing);
+        found.ok().map(|found| found.largest)
     };
-    let largest = |(low, high): (f64, f64)| high.max(-low);
-    let (mut zero, mut independent) = (f64::INFINITY, f64::INFINITY);
-    for (i, a) in points.iter().enumerate() {
-        for b in &points[i..] {
-            let (xa, xb) = (a.0 - first.0, b.0 - first.0);
-            if xa + xb > 0.0 {
-                zero = zero.min(largest(about((a.1 + b.1 - 2.0 * first.1) / (xa + xb), *first)));
-            }
-            if xb > xa {
-                let (low, high) = about((b.1 - a.1) / (xb - xa), *a);
-                independent = independent.min(0.5 * (high - low));
-            }
-        }
-    }
-    let terminal = largest(about((last.1 - first.1) / (last.0 - first.0), *first));
-    Some(Linearity { terminal_based_k: terminal, zero_based_k: zero, independent_k: independent })
+    Some(Linearity {
+        terminal_based_k: largest(Basis::Terminal)?,
+        zero_based_k: largest(Basis::Zero)?,
+        independent_k: largest(Basis::Independent)?,
+    })
 }
 
 #[cfg(test)]

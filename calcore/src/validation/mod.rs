@@ -7,6 +7,7 @@
 mod decision;
 mod elements;
 mod fits;
+mod linearization;
 mod platinum;
 mod quantiles;
 mod scale;
@@ -55,5 +56,6 @@ pub fn checks() -> Result<Vec<Check>> {
     fits::add(&mut all)?;
     uncertainty::add(&mut all)?;
     decision::add(&mut all)?;
+    linearization::add(&mut all)?;
     Ok(all)
 }
