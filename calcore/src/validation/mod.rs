@@ -10,6 +10,7 @@ mod fits;
 mod linearization;
 mod platinum;
 mod quantiles;
+mod ready_made;
 mod scale;
 mod table;
 mod thermocouples;
@@ -55,6 +56,7 @@ pub fn checks() -> Result<Vec<Check>> {
     quantiles::add(&mut all)?;
     fits::add(&mut all)?;
     uncertainty::add(&mut all)?;
+    ready_made::add(&mut all)?;
     decision::add(&mut all)?;
     linearization::add(&mut all)?;
     Ok(all)

@@ -20,7 +20,14 @@ pub(super) fn add(all: &mut Vec<Check>) -> Result<()> {
 }
 
 /// A row as a check: what it prints, within its tolerance.
-fn push(all: &mut Vec<Check>, table: &Table, row: &Row<'_>, subject: &str, unit: &'static str, y: f64) -> Result<()> {
+pub(super) fn push(
+    all: &mut Vec<Check>,
+    table: &Table,
+    row: &Row<'_>,
+    subject: &str,
+    unit: &'static str,
+    y: f64,
+) -> Result<()> {
     all.push(Check {
         source: table.source.clone(),
         quantity: format!("{subject}: {}", row.text("quantity")?),
