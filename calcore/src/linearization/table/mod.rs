@@ -29,8 +29,8 @@ const SAMPLES_A_SEGMENT: usize = 64;
 /// Part of the samples that is added when a larger table follows a smaller one, so that not every one asks for new ones.
 const SPARE: usize = 5;
 
-/// Samples at least.
-const LEAST_SAMPLES: usize = 1024;
+/// Samples at least: with half as many a table of 17 segments comes out 0.1 % above the best.
+const LEAST_SAMPLES: usize = 2048;
 
 /// Samples of a cell on which the curve is enclosed once for all proofs: eight cells a segment, of which few need halving.
 const SAMPLES_A_CELL: usize = 8;
