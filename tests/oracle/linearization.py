@@ -126,7 +126,7 @@ def program(x: Array, y: Array, nodes: Array, values: Array | None, trust: float
     """One linear program: values, error, and a step of the inner nodes if ``values`` says where they are now."""
     n = len(nodes) - 1
     inner = n - 1 if values is not None else 0
-    i = np.clip(np.searchsorted(nodes, x, side="right") - 1, 0, n - 1)
+    i: Array = np.clip(np.searchsorted(nodes, x, side="right") - 1, 0, n - 1)
     width = nodes[i + 1] - nodes[i]
     u = (x - nodes[i]) / width
     rows = np.arange(len(x))
