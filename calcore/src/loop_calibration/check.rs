@@ -5,8 +5,9 @@ use super::reference::CombineReferences;
 use super::run::{CoverageDescription, RuleName, Run, SCHEMA_VERSION, Unit};
 use crate::error::{Error, Problem, Result};
 use crate::settling::Monitor;
+use std::fmt::Display;
 
-/// The problems found so far.
+/// The problems found so far. Paths are written out only for what is wrong: there are thousands of readings.
 #[derive(Default)]
 pub(super) struct Problems(Vec<Problem>);
 
@@ -16,11 +17,11 @@ impl Problems {
     }
 
     /// Notes the error of a fallible step under a path and returns its value otherwise.
-    pub(super) fn keep<T>(&mut self, path: &str, result: Result<T>) -> Option<T> {
+    pub(super) fn keep<T>(&mut self, path: impl Display, result: Result<T>) -> Option<T> {
         match result {
             Ok(value) => Some(value),
             Err(error) => {
-                self.add(path, error.to_string());
+                self.add(path.to_string(), error.to_string());
                 None
             }
         }
@@ -28,26 +29,26 @@ impl Problems {
 
     pub(super) fn number(
         &mut self,
-        path: &str,
+        path: impl Display,
         value: f64,
         unit: &str,
         allowed: impl Fn(f64) -> bool,
         requirement: &str,
     ) {
         if !(value.is_finite() && allowed(value)) {
-            self.add(path, format!("{} {requirement}", quantity(value, unit)));
+            self.add(path.to_string(), format!("{} {requirement}", quantity(value, unit)));
         }
     }
 
-    pub(super) fn positive(&mut self, path: &str, value: f64, unit: &str) {
+    pub(super) fn positive(&mut self, path: impl Display, value: f64, unit: &str) {
         self.number(path, value, unit, |v| v > 0.0, "must be greater than 0");
     }
 
-    pub(super) fn not_negative(&mut self, path: &str, value: f64, unit: &str) {
+    pub(super) fn not_negative(&mut self, path: impl Display, value: f64, unit: &str) {
         self.number(path, value, unit, |v| v >= 0.0, "must not be negative");
     }
 
-    pub(super) fn finite(&mut self, path: &str, value: f64) {
+    pub(super) fn finite(&mut self, path: impl Display, value: f64) {
         self.number(path, value, "", |_| true, "must be a finite number");
     }
 }

@@ -124,7 +124,7 @@ fn check_instrument(instrument: &Instrument, path: &str, problems: &mut Problems
         (_, None) => {}
     }
     check_range(instrument, &format!("{path}.range"), problems);
-    problems.not_negative(&format!("{path}.resolution"), instrument.resolution, instrument.unit.name());
+    problems.not_negative(format_args!("{path}.resolution"), instrument.resolution, instrument.unit.name());
     if instrument.rounding.is_some() && instrument.resolution <= 0.0 {
         problems.add(format!("{path}.rounding"), "needs a resolution greater than 0, or leave it out");
     }

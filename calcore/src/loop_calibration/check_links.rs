@@ -32,9 +32,13 @@ pub(super) fn check_junction(
             problems.add(path, format!("readings in {} have none; leave it out", unit.name()));
         }
         Some(junction) => {
-            problems.not_negative(&format!("{path}.standard_uncertainty_k"), junction.standard_uncertainty_k(), "K");
+            problems.not_negative(
+                format_args!("{path}.standard_uncertainty_k"),
+                junction.standard_uncertainty_k(),
+                "K",
+            );
             if let Some(t_c) = junction.t_c() {
-                problems.finite(&format!("{path}.t_c"), t_c);
+                problems.finite(format_args!("{path}.t_c"), t_c);
             }
         }
     }
@@ -48,7 +52,7 @@ pub(super) fn check_junction_reading(
     problems: &mut Problems,
 ) {
     let Some(t_c) = measured_c else { return };
-    problems.finite(&format!("{path}.reference_junction_c"), t_c);
+    problems.finite(format_args!("{path}.reference_junction_c"), t_c);
     if !matches!(junction, Some(ReferenceJunctionDescription::Measured { .. })) {
         problems.add(
             format!("{path}.reference_junction_c"),
@@ -79,15 +83,15 @@ pub(super) fn check_connection(instrument: &Instrument, path: &str, problems: &m
         }
         match wiring {
             WiringDescription::TwoWire { lead_resistance_ohm, standard_uncertainty_ohm } => {
-                problems.not_negative(&format!("{path}.two_wire.lead_resistance_ohm"), lead_resistance_ohm, "ohm");
+                problems.not_negative(format_args!("{path}.two_wire.lead_resistance_ohm"), lead_resistance_ohm, "ohm");
                 let path = format!("{path}.two_wire.standard_uncertainty_ohm");
                 problems.not_negative(&path, standard_uncertainty_ohm, "ohm");
             }
             WiringDescription::TwoWireNotCorrected { largest_ohm } => {
-                problems.positive(&format!("{path}.two_wire_not_corrected.largest_ohm"), largest_ohm, "ohm");
+                problems.positive(format_args!("{path}.two_wire_not_corrected.largest_ohm"), largest_ohm, "ohm");
             }
             WiringDescription::ThreeWire { mismatch_ohm } => {
-                problems.not_negative(&format!("{path}.three_wire.mismatch_ohm"), mismatch_ohm, "ohm");
+                problems.not_negative(format_args!("{path}.three_wire.mismatch_ohm"), mismatch_ohm, "ohm");
             }
             WiringDescription::FourWire => {}
         }
@@ -116,7 +120,7 @@ pub(super) fn check_connection(instrument: &Instrument, path: &str, problems: &m
         [("read_within_s", instrument.read_within_s), ("time_constant_s", instrument.time_constant_s)]
     {
         if let Some(seconds) = seconds {
-            problems.not_negative(&format!("{path}.{name}"), seconds, "s");
+            problems.not_negative(format_args!("{path}.{name}"), seconds, "s");
         }
     }
 }

@@ -15,7 +15,7 @@ impl Run {
         let mut ended_s = f64::NEG_INFINITY;
         for (i, set_point) in self.set_points.iter().enumerate() {
             let path = format!("set_points[{i}]");
-            problems.finite(&format!("{path}.nominal_c"), set_point.nominal_c);
+            problems.finite(format_args!("{path}.nominal_c"), set_point.nominal_c);
             for (k, reading) in set_point.readings.iter().enumerate() {
                 let path = format!("{path}.readings[{k}]");
                 if set_point.readings[..k].iter().any(|other| other.tag == reading.tag) {
@@ -88,7 +88,7 @@ impl Run {
                 }
             }
             let tolerance = instrument.tolerance.build(instrument, 1.0).and_then(|t| t.limits(set_point.nominal_c));
-            problems.keep(&format!("{path} (tolerance of {:?})", reading.tag), tolerance);
+            problems.keep(format_args!("{path} (tolerance of {:?})", reading.tag), tolerance);
             check_junction_reading(measured_c, instrument.reference_junction, path, problems);
             if instrument.unit == Unit::Milliampere && instrument.transfer.is_none() {
                 check_current(reading, path, problems);
@@ -99,7 +99,7 @@ impl Run {
         // A conversion that cannot be made is a problem of the instrument and noted there.
         let Some(conversion) = conversion else { return };
         for (j, &value) in reading.value.iter().enumerate().filter(|(_, value)| value.is_finite()) {
-            problems.keep(&format!("{path}.value[{j}]"), conversion.to_c(value));
+            problems.keep(format_args!("{path}.value[{j}]"), conversion.to_c(value));
         }
     }
 }
@@ -115,10 +115,10 @@ fn check_reading(reading: &Reading, path: &str, problems: &mut Problems) {
         );
     }
     for (j, &value) in reading.value.iter().enumerate() {
-        problems.finite(&format!("{path}.value[{j}]"), value);
+        problems.finite(format_args!("{path}.value[{j}]"), value);
     }
     for (j, &time) in reading.time_s.iter().enumerate() {
-        problems.finite(&format!("{path}.time_s[{j}]"), time);
+        problems.finite(format_args!("{path}.time_s[{j}]"), time);
         if j > 0 && time <= reading.time_s[j - 1] {
             problems.add(
                 format!("{path}.time_s[{j}]"),

@@ -34,7 +34,7 @@ pub(super) fn check_reference(reference: &Reference, path: &str, problems: &mut 
     let tables = [("readout", &reference.readout_correction), ("temperature", &reference.temperature_correction)];
     for (name, table) in tables {
         if let Some(table) = table {
-            problems.keep(&format!("{path}.{name}_correction"), table.check());
+            problems.keep(format_args!("{path}.{name}_correction"), table.check());
         }
     }
     if let Some(heating) = reference.self_heating {
@@ -42,20 +42,20 @@ pub(super) fn check_reference(reference: &Reference, path: &str, problems: &mut 
         if unit != Unit::Ohm {
             problems.add(path.clone(), "only readings in ohm say how much power heats the sensor; leave it out");
         }
-        problems.not_negative(&format!("{path}.k_per_mw"), heating.k_per_mw, "K/mW");
-        problems.not_negative(&format!("{path}.current_ma"), heating.current_ma, "mA");
-        problems.not_negative(&format!("{path}.certificate_current_ma"), heating.certificate_current_ma, "mA");
+        problems.not_negative(format_args!("{path}.k_per_mw"), heating.k_per_mw, "K/mW");
+        problems.not_negative(format_args!("{path}.current_ma"), heating.current_ma, "mA");
+        problems.not_negative(format_args!("{path}.certificate_current_ma"), heating.certificate_current_ma, "mA");
     }
     if let Some(stem) = reference.immersion {
         let path = format!("{path}.immersion");
-        problems.positive(&format!("{path}.effective_diameter_mm"), stem.effective_diameter_mm, "mm");
-        problems.positive(&format!("{path}.factor"), stem.factor, "");
-        problems.not_negative(&format!("{path}.depth_mm"), stem.depth_mm, "mm");
-        problems.finite(&format!("{path}.ambient_c"), stem.ambient_c);
-        problems.not_negative(&format!("{path}.relative_uncertainty"), stem.relative_uncertainty, "");
+        problems.positive(format_args!("{path}.effective_diameter_mm"), stem.effective_diameter_mm, "mm");
+        problems.positive(format_args!("{path}.factor"), stem.factor, "");
+        problems.not_negative(format_args!("{path}.depth_mm"), stem.depth_mm, "mm");
+        problems.finite(format_args!("{path}.ambient_c"), stem.ambient_c);
+        problems.not_negative(format_args!("{path}.relative_uncertainty"), stem.relative_uncertainty, "");
     }
     if let Some(seconds) = reference.time_constant_s {
-        problems.not_negative(&format!("{path}.time_constant_s"), seconds, "s");
+        problems.not_negative(format_args!("{path}.time_constant_s"), seconds, "s");
     }
     if reference.contributions.is_empty() {
         problems.add(format!("{path}.contributions"), "at least the certificate of the reference is needed");
@@ -84,30 +84,31 @@ pub(super) fn check_terms(path: &str, terms: &[Term], own: Unit, problems: &mut 
         let path = format!("{path}.distribution");
         match &term.distribution {
             TermDistribution::Table { t_c, expanded_uncertainty, coverage_factor } => {
-                problems.keep(&format!("{path}.table"), check_table("expanded uncertainty", t_c, expanded_uncertainty));
+                problems
+                    .keep(format_args!("{path}.table"), check_table("expanded uncertainty", t_c, expanded_uncertainty));
                 for (j, u) in expanded_uncertainty.iter().enumerate() {
-                    problems.not_negative(&format!("{path}.table.expanded_uncertainty[{j}]"), *u, unit);
+                    problems.not_negative(format_args!("{path}.table.expanded_uncertainty[{j}]"), *u, unit);
                 }
-                problems.positive(&format!("{path}.table.coverage_factor"), *coverage_factor, "");
+                problems.positive(format_args!("{path}.table.coverage_factor"), *coverage_factor, "");
             }
             &TermDistribution::UShaped { half_width } => {
-                problems.not_negative(&format!("{path}.u_shaped.half_width"), half_width, unit);
+                problems.not_negative(format_args!("{path}.u_shaped.half_width"), half_width, unit);
             }
             &TermDistribution::Normal { standard_uncertainty, degrees_of_freedom } => {
-                problems.not_negative(&format!("{path}.normal.standard_uncertainty"), standard_uncertainty, unit);
+                problems.not_negative(format_args!("{path}.normal.standard_uncertainty"), standard_uncertainty, unit);
                 if let Some(nu) = degrees_of_freedom {
-                    problems.positive(&format!("{path}.normal.degrees_of_freedom"), nu, "");
+                    problems.positive(format_args!("{path}.normal.degrees_of_freedom"), nu, "");
                 }
             }
             &TermDistribution::Expanded { expanded_uncertainty, coverage_factor } => {
-                problems.not_negative(&format!("{path}.expanded.expanded_uncertainty"), expanded_uncertainty, unit);
-                problems.positive(&format!("{path}.expanded.coverage_factor"), coverage_factor, "");
+                problems.not_negative(format_args!("{path}.expanded.expanded_uncertainty"), expanded_uncertainty, unit);
+                problems.positive(format_args!("{path}.expanded.coverage_factor"), coverage_factor, "");
             }
             &TermDistribution::Rectangular { half_width } => {
-                problems.not_negative(&format!("{path}.rectangular.half_width"), half_width, unit);
+                problems.not_negative(format_args!("{path}.rectangular.half_width"), half_width, unit);
             }
             &TermDistribution::Triangular { half_width } => {
-                problems.not_negative(&format!("{path}.triangular.half_width"), half_width, unit);
+                problems.not_negative(format_args!("{path}.triangular.half_width"), half_width, unit);
             }
         }
     }

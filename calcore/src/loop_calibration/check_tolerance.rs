@@ -12,7 +12,7 @@ pub(super) fn check_tolerance(
 ) {
     match tolerance {
         ToleranceDescription::Absolute { half_width, unit } => {
-            problems.positive(&format!("{path}.absolute.half_width"), *half_width, unit.name());
+            problems.positive(format_args!("{path}.absolute.half_width"), *half_width, unit.name());
             let own = *unit == instrument.unit && *unit != Unit::Celsius;
             if !(own || *unit == Unit::Kelvin || *unit == Unit::Fahrenheit) {
                 problems.add(
@@ -31,14 +31,14 @@ pub(super) fn check_tolerance(
             }
         }
         ToleranceDescription::PercentOfSpan { percent } => {
-            problems.positive(&format!("{path}.percent_of_span.percent"), *percent, "%");
+            problems.positive(format_args!("{path}.percent_of_span.percent"), *percent, "%");
         }
         ToleranceDescription::PercentOfReading { percent } => {
-            problems.positive(&format!("{path}.percent_of_reading.percent"), *percent, "%");
+            problems.positive(format_args!("{path}.percent_of_reading.percent"), *percent, "%");
         }
         ToleranceDescription::Iec60751 { class, construction } => {
             let made = construction.unwrap_or_default();
-            if problems.keep(&format!("{path}.iec60751.class"), iec60751_range(class, made)).is_some()
+            if problems.keep(format_args!("{path}.iec60751.class"), iec60751_range(class, made)).is_some()
                 && construction.is_none()
                 && !class.contains('.')
             {
@@ -49,17 +49,17 @@ pub(super) fn check_tolerance(
             }
         }
         ToleranceDescription::Iec60584 { letter, class } => {
-            problems.keep(&format!("{path}.iec60584"), iec60584_range(letter, *class));
+            problems.keep(format_args!("{path}.iec60584"), iec60584_range(letter, *class));
         }
         ToleranceDescription::AstmE230 { letter, limits } => {
-            problems.keep(&format!("{path}.astm_e230"), astm_e230_range(letter, limits));
+            problems.keep(format_args!("{path}.astm_e230"), astm_e230_range(letter, limits));
         }
         // Their names are judged at every set point.
         ToleranceDescription::AstmE1137 { .. } | ToleranceDescription::Gost6651 { .. } => {}
         ToleranceDescription::Asymmetric { lower_k, upper_k } => {
             let path = format!("{path}.asymmetric");
-            problems.number(&format!("{path}.lower_k"), *lower_k, "K", |k| k <= 0.0, "must not be positive");
-            problems.not_negative(&format!("{path}.upper_k"), *upper_k, "K");
+            problems.number(format_args!("{path}.lower_k"), *lower_k, "K", |k| k <= 0.0, "must not be positive");
+            problems.not_negative(format_args!("{path}.upper_k"), *upper_k, "K");
         }
         ToleranceDescription::Sum(terms) | ToleranceDescription::Max(terms) => {
             let kind = if matches!(tolerance, ToleranceDescription::Sum(_)) { "sum" } else { "max" };
