@@ -267,6 +267,30 @@ pub(crate) fn positive(what: &'static str, value: f64, unit: &'static str) -> Re
     Err(Error::InvalidValue { what, value, unit, requirement: "it must be greater than 0".into() })
 }
 
+/// Refuses NaN, infinity and what lies outside two limits, which belong to what is allowed.
+///
+/// # Errors
+/// [`Error::NotFinite`], [`Error::OutOfRange`].
+#[cfg(feature = "std")]
+pub(crate) fn within(what: &'static str, value: f64, low: f64, high: f64) -> Result<f64> {
+    if (low..=high).contains(&finite(what, value)?) {
+        return Ok(value);
+    }
+    Err(Error::OutOfRange { what, value, low, high, unit: "", position: None })
+}
+
+/// Refuses what is no probability between 0 and 1, and 0 and 1 themselves.
+///
+/// # Errors
+/// [`Error::NotFinite`], [`Error::OutOfRange`].
+#[cfg(feature = "std")]
+pub(crate) fn open_probability(what: &'static str, p: f64) -> Result<f64> {
+    if finite(what, p)? > 0.0 && p < 1.0 {
+        return Ok(p);
+    }
+    Err(Error::OutOfRange { what, value: p, low: 0.0, high: 1.0, unit: "", position: None })
+}
+
 /// Refuses NaN, infinity and whatever is below zero.
 ///
 /// # Errors

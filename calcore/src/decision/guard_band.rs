@@ -4,7 +4,7 @@ use crate::decision::process::Process;
 use crate::decision::ratio::{half_width, test_uncertainty_ratio};
 use crate::decision::risk::{Span, after_measurement, risk};
 use crate::decision::rule::{Limits, probability_of_conformity};
-use crate::error::{Error, Result, finite, not_negative, positive};
+use crate::error::{Error, Result, finite, not_negative, open_probability, positive};
 use crate::num::root::bracketed_newton;
 use crate::num::special::{normal_density, student_cdf, student_quantile};
 use std::cell::RefCell;
@@ -35,13 +35,6 @@ impl FalseAccept {
             }),
         }
     }
-}
-
-fn open_probability(what: &'static str, p: f64) -> Result<f64> {
-    if finite(what, p)? > 0.0 && p < 1.0 {
-        return Ok(p);
-    }
-    Err(Error::OutOfRange { what, value: p, low: 0.0, high: 1.0, unit: "", position: None })
 }
 
 /// Guard band at which a value on the acceptance limit has a given probability to lie outside the tolerance, beyond either

@@ -1,7 +1,7 @@
 //! What is known of the items before they are measured: the prior.
 
 use crate::decision::rule::Limits;
-use crate::error::{Error, Result, finite, not_negative, positive};
+use crate::error::{Error, Result, finite, not_negative, open_probability, positive};
 use crate::num::quadrature::integrate;
 use crate::num::special::normal_quantile;
 use crate::uncertainty::Distribution;
@@ -81,17 +81,7 @@ impl Process {
                 hint: "give both tolerance limits, or the process itself",
             });
         };
-        finite("in-tolerance probability", probability)?;
-        if !(probability > 0.0 && probability < 1.0) {
-            return Err(Error::OutOfRange {
-                what: "in-tolerance probability",
-                value: probability,
-                low: 0.0,
-                high: 1.0,
-                unit: "",
-                position: None,
-            });
-        }
+        open_probability("in-tolerance probability", probability)?;
         let half_width = positive("width of the tolerance", upper - lower, "")? * 0.5;
         // From the fraction outside: near certainty it keeps more digits than (1 + p)/2.
         let spread = half_width / -normal_quantile(0.5 * (1.0 - probability))?;

@@ -1,7 +1,7 @@
 //! Ratios that stand for the quality of a measurement beside a tolerance, each with its definition.
 
 use crate::decision::rule::Limits;
-use crate::error::{Error, Result, finite, not_negative, positive};
+use crate::error::{Error, Result, finite, not_negative, positive, within};
 
 /// Half the distance of two tolerance limits.
 ///
@@ -97,16 +97,7 @@ pub fn e_n(value: f64, expanded: f64, reference: f64, reference_expanded: f64, c
     finite("reference value", reference)?;
     let a = not_negative("expanded uncertainty of the value", expanded, "")?;
     let b = not_negative("expanded uncertainty of the reference value", reference_expanded, "")?;
-    if finite("correlation", correlation)?.abs() > 1.0 {
-        return Err(Error::OutOfRange {
-            what: "correlation",
-            value: correlation,
-            low: -1.0,
-            high: 1.0,
-            unit: "",
-            position: None,
-        });
-    }
+    within("correlation", correlation, -1.0, 1.0)?;
     // (a − b)² + 2 (1 − r) a b: no cancellation of squares for strongly correlated results.
     let root = libm::hypot(a - b, (2.0 * (1.0 - correlation)).sqrt() * (a.sqrt() * b.sqrt()));
     let denominator = positive("expanded uncertainty of the difference", root, "")?;

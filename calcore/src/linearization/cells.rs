@@ -2,7 +2,6 @@
 //!
 //! All of it is independent of what stands in for the curve, so that it is found once and serves every proof on the range.
 
-use super::proof::allowance;
 use super::relation::Relation;
 use super::samples::Samples;
 use crate::num::enclosure::Enclosure;
@@ -46,14 +45,14 @@ impl Cells {
         };
         let mut cells = Vec::new();
         let mut low = place(relation.low_c);
-        let mut low_allowance = allowance(relation, low.t_c);
+        let mut low_allowance = relation.rounding_of_error(low.t_c);
         let inner = (stride..samples.last()).step_by(stride.max(1)).map(sample);
         // The ends of the range, which samples may have left out.
         for goal in inner.chain([place(relation.high_c)]) {
             while low.t_c < goal.t_c {
                 let joint = relation.curve.joint_from(low.t_c).filter(|joint| joint.below_c < goal.t_c);
                 let high = joint.map_or(goal, |joint| place(joint.below_c));
-                let high_allowance = allowance(relation, high.t_c);
+                let high_allowance = relation.rounding_of_error(high.t_c);
                 let signal = relation.curve.raw_jet(Enclosure::new(low.t_c, high.t_c));
                 let allowance = low_allowance.max(high_allowance);
                 cells.push(Cell { low, high, signal, allowance });

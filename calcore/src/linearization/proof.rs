@@ -24,11 +24,6 @@ const FIRST_STRETCHES: u32 = 2;
 /// Samples of a stretch before any is bounded, so that it is known early what is large.
 const FIRST_SAMPLES: u32 = 4;
 
-/// Rounding of a computed error, in units of the last place of what it is the difference of: signal of the curve (two, and
-/// two for its distance from the equation), its product with a slope, temperature, sum. Doubled for what lies between the
-/// ends of a piece, where they are looked up.
-const ROUNDINGS: f64 = 16.0;
-
 /// What stands in for the curve on a piece of the range.
 pub(crate) trait Approximation {
     /// Its value at an argument.
@@ -181,7 +176,7 @@ impl Search<'_> {
 
     /// Cuts a piece at the joints of the curve, then into its first stretches.
     fn prove<A: Approximation>(&mut self, piece: &Piece<A>) {
-        let allowance = self.allowance(piece.low_c).max(self.allowance(piece.high_c));
+        let allowance = self.relation.rounding_of_error(piece.low_c).max(self.relation.rounding_of_error(piece.high_c));
         let mut start = piece.low_c;
         loop {
             let joint = self.relation.curve.joint_from(start).filter(|joint| joint.below_c < piece.high_c);
@@ -200,11 +195,6 @@ impl Search<'_> {
                 None => return,
             }
         }
-    }
-
-    /// Rounding of the errors that are computed at the ends of stretches.
-    fn allowance(&self, t_c: f64) -> f64 {
-        allowance(self.relation, t_c)
     }
 
     fn stretch<A: Approximation>(&mut self, piece: &Piece<A>, stretch: Stretch, allowance: f64, depth: u32) {
@@ -238,12 +228,6 @@ impl Search<'_> {
         self.stretch(piece, Stretch { low: stretch.low, high: middle }, allowance, depth - 1);
         self.stretch(piece, Stretch { low: middle, high: stretch.high }, allowance, depth - 1);
     }
-}
-
-/// Rounding of an error that is computed at a temperature.
-pub(super) fn allowance(relation: &Relation<'_>, t_c: f64) -> f64 {
-    let (x, y) = relation.point(t_c);
-    ROUNDINGS * f64::EPSILON * (y.abs() + (x * relation.slope(t_c)).abs())
 }
 
 /// Second derivative of the error by the temperature, over a range on which the signal is enclosed.

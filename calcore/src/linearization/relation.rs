@@ -44,6 +44,11 @@ impl Direction {
 /// Temperatures at which the direction of a curve is looked at before anything is made of it.
 const MONOTONE_CHECKS: u32 = 256;
 
+/// Rounding of a computed error, in units of the last place of what it is the difference of: signal of the curve (two, and
+/// two for its distance from the equation), its product with a slope, temperature, sum. Doubled for what lies between the
+/// ends of a piece, where they are looked up.
+const ROUNDINGS: f64 = 16.0;
+
 /// A curve over a range of temperature in a direction: `y` as a function of `x`, both given by the temperature.
 #[derive(Clone, Copy)]
 pub(crate) struct Relation<'a> {
@@ -126,6 +131,12 @@ impl<'a> Relation<'a> {
             Direction::SignalToTemperature => 1.0 / slope,
             Direction::TemperatureToSignal => slope,
         }
+    }
+
+    /// Rounding of an error that is computed at a temperature.
+    pub(crate) fn rounding_of_error(&self, t_c: f64) -> f64 {
+        let (x, y) = self.point(t_c);
+        ROUNDINGS * f64::EPSILON * (y.abs() + (x * self.slope(t_c)).abs())
     }
 
     /// Temperature of an argument, held inside the range.

@@ -2,7 +2,7 @@
 //!
 //! Both ways below add positive numbers only, so that small probabilities keep their digits.
 
-use crate::error::{Error, Result, finite};
+use crate::error::{Result, finite, within};
 use crate::num::quadrature::integrate;
 use crate::num::special::{normal_cdf, normal_interval};
 use std::f64::consts::{FRAC_PI_2, PI};
@@ -75,7 +75,7 @@ pub(crate) fn above_and_below(h: f64, k: f64, phi: f64) -> Result<f64> {
 /// P(X > h) − P(X > h, −Y > −k), in which the same integral from 0 to φ remains.
 ///
 /// # Errors
-/// [`Error::NotFinite`] for NaN, [`Error::OutOfRange`] for a correlation outside −1 to 1.
+/// [`crate::Error::NotFinite`] for NaN, [`crate::Error::OutOfRange`] for a correlation outside −1 to 1.
 ///
 /// # Source
 /// R. L. Plackett, Biometrika 41 (1954) 351 (derivative with respect to the correlation).
@@ -93,16 +93,7 @@ pub fn upper_orthant(h: f64, k: f64, correlation: f64) -> Result<f64> {
             finite("limit", limit)?;
         }
     }
-    if finite("correlation", correlation)?.abs() > 1.0 {
-        return Err(Error::OutOfRange {
-            what: "correlation",
-            value: correlation,
-            low: -1.0,
-            high: 1.0,
-            unit: "",
-            position: None,
-        });
-    }
+    within("correlation", correlation, -1.0, 1.0)?;
     // The angle whose cosine is |r|, with its digits also near 1.
     let r = correlation.abs();
     let phi = libm::atan2(libm::sqrt((1.0 - r) * (1.0 + r)), r);

@@ -4,7 +4,7 @@
 //! continued fractions with prefactors that keep their digits for large and for fractional parameters, where the crate
 //! loses them.
 
-use crate::error::{Error, Result, finite, positive};
+use crate::error::{Error, Result, finite, open_probability, positive};
 use crate::num::root::bracketed_newton;
 use statrs::distribution::{ContinuousCDF, Normal};
 use std::f64::consts::{FRAC_1_SQRT_2, PI};
@@ -18,20 +18,12 @@ const STUDENT_EXPANSION_REACH: f64 = 0.004;
 /// Steps of a continued fraction or series; convergence takes some multiple of the root of the parameters.
 const MAX_TERMS: usize = 1_000_000;
 
-fn probability(p: f64) -> Result<f64> {
-    finite("probability", p)?;
-    if p > 0.0 && p < 1.0 {
-        return Ok(p);
-    }
-    Err(Error::OutOfRange { what: "probability", value: p, low: 0.0, high: 1.0, unit: "", position: None })
-}
-
 /// Quantile of the standard normal distribution.
 ///
 /// # Errors
 /// [`Error::OutOfRange`] unless the probability lies between 0 and 1 (ends excluded).
 pub fn normal_quantile(p: f64) -> Result<f64> {
-    Ok(Normal::standard().inverse_cdf(probability(p)?))
+    Ok(Normal::standard().inverse_cdf(open_probability("probability", p)?))
 }
 
 /// Distribution function of the standard normal distribution; NaN for NaN.
@@ -162,7 +154,7 @@ fn student_expansion(z: f64, nu: f64) -> f64 {
 /// # Ok::<(), calcore::Error>(())
 /// ```
 pub fn student_quantile(p: f64, degrees_of_freedom: f64) -> Result<f64> {
-    probability(p)?;
+    open_probability("probability", p)?;
     if degrees_of_freedom == f64::INFINITY {
         return normal_quantile(p);
     }
@@ -353,7 +345,7 @@ pub(crate) fn less_log1p(delta: f64) -> f64 {
 /// # Errors
 /// [`Error::OutOfRange`] for the probability; those of [`gamma_probabilities`].
 pub fn gamma_quantile(p: f64, shape: f64) -> Result<f64> {
-    probability(p)?;
+    open_probability("probability", p)?;
     let a = positive("shape of the gamma distribution", shape, "")?;
     // Near 0 the distribution function is x^a/Γ(a + 1): where that gives less than the smallest double, so be it.
     let power_law = libm::exp((libm::log(p) + libm::lgamma(a + 1.0)) / a);

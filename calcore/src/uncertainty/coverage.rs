@@ -1,6 +1,6 @@
 //! Effective degrees of freedom and coverage factors.
 
-use crate::error::{Error, Result, finite, not_negative, positive};
+use crate::error::{Result, not_negative, open_probability, positive};
 use crate::num::special;
 use crate::uncertainty::distribution::check_degrees_of_freedom;
 
@@ -20,22 +20,12 @@ impl Coverage {
     /// Returns the coverage if it is possible.
     ///
     /// # Errors
-    /// [`Error::OutOfRange`] for a probability that is not between 0 and 1, [`Error::InvalidValue`] for a factor that
-    /// is not positive, [`Error::NotFinite`].
+    /// [`crate::Error::OutOfRange`] for a probability that is not between 0 and 1, [`crate::Error::InvalidValue`] for a
+    /// factor that is not positive, [`crate::Error::NotFinite`].
     pub fn check(self) -> Result<Self> {
         match self {
             Self::Probability(p) => {
-                finite("coverage probability", p)?;
-                if !(p > 0.0 && p < 1.0) {
-                    return Err(Error::OutOfRange {
-                        what: "coverage probability",
-                        value: p,
-                        low: 0.0,
-                        high: 1.0,
-                        unit: "",
-                        position: None,
-                    });
-                }
+                open_probability("coverage probability", p)?;
             }
             Self::Factor(k) => {
                 positive("coverage factor", k, "")?;
@@ -47,7 +37,7 @@ impl Coverage {
     /// Coverage probability and coverage factor at the given effective degrees of freedom.
     ///
     /// # Errors
-    /// As [`Coverage::check`]; [`Error::InvalidValue`] for degrees of freedom that are not positive.
+    /// As [`Coverage::check`]; [`crate::Error::InvalidValue`] for degrees of freedom that are not positive.
     pub fn probability_and_factor(self, degrees_of_freedom: f64) -> Result<(f64, f64)> {
         match self.check()? {
             Self::Probability(p) => Ok((p, coverage_factor(p, degrees_of_freedom)?)),
@@ -68,7 +58,7 @@ impl Coverage {
 /// Pairs of an independent contribution uᵢ = |cᵢ| u(xᵢ) and its degrees of freedom (infinite where exact).
 ///
 /// # Errors
-/// [`Error::InvalidValue`] for negative contributions or degrees of freedom that are not positive.
+/// [`crate::Error::InvalidValue`] for negative contributions or degrees of freedom that are not positive.
 ///
 /// # Source
 /// JCGM 100:2008, G.4.1, equation (G.2b).
@@ -103,7 +93,8 @@ pub fn welch_satterthwaite(contributions: &[(f64, f64)]) -> Result<f64> {
 /// Coverage factor of a two-sided interval from Student's distribution; the degrees of freedom need not be whole.
 ///
 /// # Errors
-/// [`Error::OutOfRange`] for the probability, [`Error::InvalidValue`] for degrees of freedom that are not positive.
+/// [`crate::Error::OutOfRange`] for the probability, [`crate::Error::InvalidValue`] for degrees of freedom that are not
+/// positive.
 ///
 /// # Source
 /// JCGM 100:2008, G.3 and table G.2.
@@ -128,7 +119,7 @@ pub fn coverage_factor_truncated(probability: f64, degrees_of_freedom: f64) -> R
 /// Probability with which `k` standard uncertainties to both sides cover the value.
 ///
 /// # Errors
-/// [`Error::InvalidValue`] for a factor or degrees of freedom that are not positive.
+/// [`crate::Error::InvalidValue`] for a factor or degrees of freedom that are not positive.
 pub fn coverage_probability(factor: f64, degrees_of_freedom: f64) -> Result<f64> {
     Coverage::Factor(factor).check()?;
     special::student_central_probability(factor, check_degrees_of_freedom(degrees_of_freedom)?)

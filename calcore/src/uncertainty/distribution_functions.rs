@@ -1,6 +1,6 @@
 //! Distribution functions and quantiles of the inputs.
 
-use crate::error::{Error, Result, finite};
+use crate::error::{Result, finite, open_probability};
 use crate::num::root::bracketed_newton;
 use crate::num::special::{
     gamma_probabilities, gamma_quantile, less_log1p, normal_quantile, student_cdf, student_quantile,
@@ -126,7 +126,7 @@ impl Distribution {
     /// Probability that the quantity does not exceed `x`.
     ///
     /// # Errors
-    /// [`Error::NotFinite`] for `x`; those of [`Distribution::check`].
+    /// [`crate::Error::NotFinite`] for `x`; those of [`Distribution::check`].
     ///
     /// # Example
     /// ```
@@ -192,7 +192,7 @@ impl Distribution {
     /// The value that the quantity does not exceed with probability `p`.
     ///
     /// # Errors
-    /// [`Error::OutOfRange`] unless 0 < p < 1; those of [`Distribution::check`].
+    /// [`crate::Error::OutOfRange`] unless 0 < p < 1; those of [`Distribution::check`].
     ///
     /// # Example
     /// ```
@@ -201,17 +201,7 @@ impl Distribution {
     /// # Ok::<(), calcore::Error>(())
     /// ```
     pub fn quantile(&self, p: f64) -> Result<f64> {
-        finite("probability", p)?;
-        if !(p > 0.0 && p < 1.0) {
-            return Err(Error::OutOfRange {
-                what: "probability",
-                value: p,
-                low: 0.0,
-                high: 1.0,
-                unit: "",
-                position: None,
-            });
-        }
+        open_probability("probability", p)?;
         let middle = self.mean();
         match self.check()? {
             Self::Normal { std: scale, degrees_of_freedom: nu, .. }

@@ -1,6 +1,6 @@
 //! A result rounded for a report: the uncertainty to one or two significant digits, the value to match.
 
-use crate::error::{Error, Result, finite, not_negative};
+use crate::error::{Error, Result, finite, not_negative, within};
 use crate::uncertainty::budget::Budget;
 use std::fmt;
 
@@ -93,10 +93,7 @@ pub fn report(value: f64, uncertainty: f64, digits: u32, rounding: Rounding, res
     finite("value", value)?;
     crate::error::positive("uncertainty", uncertainty, "")?;
     not_negative("resolution", resolution, "")?;
-    if !(1..=2).contains(&digits) {
-        let (value, low, high) = (f64::from(digits), 1.0, 2.0);
-        return Err(Error::OutOfRange { what: "significant digits", value, low, high, unit: "", position: None });
-    }
+    within("significant digits", f64::from(digits), 1.0, 2.0)?;
     let (significand, last_digit) = significant(uncertainty, digits as usize, rounding);
     let value_digits = at_place(value, last_digit).ok_or_else(|| Error::InvalidValue {
         what: "value",

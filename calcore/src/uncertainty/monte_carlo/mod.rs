@@ -12,7 +12,7 @@ mod streaming;
 
 pub use result::{Ends, Histogram, MonteCarlo, Validation, compare};
 
-use crate::error::{Error, Result};
+use crate::error::{Error, Result, within};
 use crate::uncertainty::coverage::Coverage;
 use crate::uncertainty::derivative::describe;
 use crate::uncertainty::propagate::Input;
@@ -86,17 +86,8 @@ impl Settings {
                 hint: "make more trials; JCGM 101:2008, 7.2.1, calls for 10 000/(1 - p)",
             });
         }
-        if let Some(digits) = self.digits
-            && !(1..=6).contains(&digits)
-        {
-            return Err(Error::OutOfRange {
-                what: "significant digits",
-                value: f64::from(digits),
-                low: 1.0,
-                high: 6.0,
-                unit: "",
-                position: None,
-            });
+        if let Some(digits) = self.digits {
+            within("significant digits", f64::from(digits), 1.0, 6.0)?;
         }
         Ok(())
     }

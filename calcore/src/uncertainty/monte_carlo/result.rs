@@ -3,7 +3,7 @@
 use super::blocks::Moments;
 use super::interval::{intervals, shortest_error};
 use super::{GENERATOR, Settings};
-use crate::error::{Error, Result, finite};
+use crate::error::{Error, Result, finite, within};
 use crate::uncertainty::budget::Budget;
 
 /// How often values fell into classes of equal width.
@@ -223,16 +223,7 @@ pub struct Ends {
 /// # Source
 /// JCGM 101:2008, 8.1 and 8.2.
 pub fn compare(first_order: Ends, run: Ends, standard_uncertainty: f64, digits: u32) -> Result<Validation> {
-    if !(1..=6).contains(&digits) {
-        return Err(Error::OutOfRange {
-            what: "significant digits",
-            value: f64::from(digits),
-            low: 1.0,
-            high: 6.0,
-            unit: "",
-            position: None,
-        });
-    }
+    within("significant digits", f64::from(digits), 1.0, 6.0)?;
     for end in first_order.interval.into_iter().chain(run.interval) {
         finite("end of a coverage interval", end)?;
     }
