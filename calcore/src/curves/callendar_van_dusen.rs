@@ -322,12 +322,23 @@ impl SensorCurve for CallendarVanDusen {
                 #[inline(always)]
                 move |r| curve.quadratic(r),
             );
+            let mut below = [0u8; simd::BLOCK];
+            simd::widest(
+                #[inline(always)]
+                || below.iter_mut().zip(ohm).for_each(|(flag, &r)| *flag = u8::from(r < curve.r0)),
+            );
+            // Eight flags at a time, and of these only the set ones.
             let mut cold = 0;
-            for (i, (&r, &start)) in ohm.iter().zip(t.iter()).enumerate() {
-                places[cold % simd::BLOCK] = i as u16;
-                starts[cold % simd::BLOCK] = start;
-                signals[cold % simd::BLOCK] = r;
-                cold += usize::from(r < curve.r0);
+            for (eight, flags) in below.as_chunks::<8>().0.iter().enumerate().take(ohm.len().div_ceil(8)) {
+                let mut set = u64::from_le_bytes(*flags);
+                while set != 0 {
+                    places[cold % simd::BLOCK] = (8 * eight) as u16 + (set.trailing_zeros() / 8) as u16;
+                    set &= set - 1;
+                    cold += 1;
+                }
+            }
+            for ((&i, start), r) in places[..cold].iter().zip(&mut starts).zip(&mut signals) {
+                (*start, *r) = (t[usize::from(i)], ohm[usize::from(i)]);
             }
             simd::widest(
                 #[inline(always)]

@@ -122,3 +122,21 @@ fn the_ends_are_inside_and_nothing_beyond() {
         assert!(out[0].is_nan() && out[1].is_nan() && out[2].is_finite(), "{name}");
     }
 }
+
+/// Slices are worked on in blocks and lanes: wherever the last one ends, the values stay those of single calls.
+#[test]
+fn every_length_of_a_slice_has_the_bits_of_single_values() {
+    let irrational = 3f64.sqrt();
+    for (name, curve) in curves() {
+        let t_c: Vec<f64> = (0..1100).map(|i| at(&*curve, (f64::from(i) * irrational).fract())).collect();
+        let signal: Vec<f64> = t_c.iter().map(|&t| curve.signal(t).unwrap()).collect();
+        let single: Vec<u64> = signal.iter().map(|&x| curve.temperature(x).unwrap().to_bits()).collect();
+        for length in [1, 2, 5, 7, 8, 9, 15, 17, 63, 65, 511, 512, 513, 517, 1023, 1025, 1031] {
+            let (mut forward, mut back) = (vec![0.0; length], vec![0.0; length]);
+            curve.signal_slice(&t_c[..length], &mut forward, Handling::default()).unwrap();
+            curve.temperature_slice(&signal[..length], &mut back, Handling::default()).unwrap();
+            assert!((0..length).all(|i| forward[i].to_bits() == signal[i].to_bits()), "{name}, {length} values");
+            assert!((0..length).all(|i| back[i].to_bits() == single[i]), "{name}, {length} values back");
+        }
+    }
+}

@@ -26,7 +26,11 @@ BIG: dict[str, dict[str, Callable[[], Any]]] = {
         "numpy": lambda: peers.resistance(T_C),
         "copy": lambda: np.copyto(OHM_COPY, OHM),
     },
-    "temperature, 1e6": {"calcore": lambda: PT100.temperature(OHM), "numpy": lambda: peers.temperature(OHM)},
+    "temperature, 1e6": {
+        "calcore": lambda: PT100.temperature(OHM),
+        "numpy": lambda: peers.temperature(OHM),
+        "numpy, steps on all": lambda: peers.temperature_of_all(OHM),
+    },
 }
 SMALL: dict[str, dict[str, Callable[[], Any]]] = {
     "resistance, one value": {
@@ -57,3 +61,4 @@ def bench_calls(benchmark: Any, job: str, who: str) -> None:
 def bench_peers_are_right() -> None:
     np.testing.assert_allclose(peers.resistance(T_C), OHM, rtol=1e-14)
     np.testing.assert_allclose(peers.temperature(OHM), T_C, rtol=0, atol=1e-12)
+    np.testing.assert_allclose(peers.temperature_of_all(OHM), T_C, rtol=0, atol=1e-12)

@@ -46,6 +46,20 @@ def temperature(ohm: Array) -> Array:
     return t_c
 
 
+def temperature_of_all(ohm: Array) -> Array:
+    """The same with the Newton steps on all values, as one writes it without gathering the cold ones."""
+    t_c = np.empty_like(ohm)
+    for start in range(0, len(ohm), BLOCK):
+        q = ohm[start : start + BLOCK] / R0 - 1.0
+        t = 2.0 * q / (A + np.sqrt(A * A + 4.0 * B * q))
+        for _ in range(3):
+            c = np.where(t < 0.0, C, 0.0)
+            f = t * (A + t * (B + c * (t - 100.0) * t)) - q
+            t -= f / (A + t * (2.0 * B + c * t * (4.0 * t - 300.0)))
+        t_c[start : start + BLOCK] = t
+    return t_c
+
+
 def fit(t_c: Array, ohm: Array) -> tuple[Array, Array]:
     """Least squares with scaled columns, and the covariance of the coefficients."""
     columns = np.column_stack(
