@@ -9,7 +9,8 @@ use calcore::num::special::{
 const ORACLE: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/../tests/reference/quantile_oracle.csv");
 
 /// Every line of the table: 24 digits from a multiple-precision program. Relative 1e-12 is asked for; the last digits
-/// of a probability near 1 are worth that much where the tail is small.
+/// of a probability near 1 are worth that much where the tail is small. Student's quantile is held to 1e-14: a tail of 0.02
+/// by its complement, known to 4 roundings, moves it by that (tail/(2 t f) = 0.2 of it).
 #[test]
 fn quantiles_of_the_table() {
     let text = std::fs::read_to_string(ORACLE).expect("reference file");
@@ -27,7 +28,8 @@ fn quantiles_of_the_table() {
         };
         let got = got.unwrap_or_else(|e| panic!("{line}: {e}"));
         let relative = if value == 0.0 { got.abs() } else { (got / value - 1.0).abs() };
-        assert!(relative < 1e-12, "{line}: got {got}, off by {relative:e}");
+        let limit = if kind == 1 { 1e-14 } else { 1e-12 };
+        assert!(relative < limit, "{line}: got {got}, off by {relative:e}");
         worst[kind] = worst[kind].max(relative);
         checked += 1;
     }

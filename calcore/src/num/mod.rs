@@ -19,3 +19,5 @@ pub mod root;
 pub(crate) mod simd;
 #[cfg(feature = "std")]
 pub mod special;
+#[cfg(feature = "std")]
+pub mod student;

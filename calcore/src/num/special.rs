@@ -1,22 +1,18 @@
 //! Quantiles and distribution functions, right to about 1e-13 where budgets need them.
 //!
-//! The normal quantile is the kept crate's. Student's and the gamma distribution are evaluated here, from their
-//! continued fractions with prefactors that keep their digits for large and for fractional parameters, where the crate
-//! loses them.
+//! The normal quantile is the kept crate's. Student's distribution (in [`student`](crate::num::student)) and the gamma
+//! distribution are evaluated from their continued fractions, with prefactors that keep their digits for large and for
+//! fractional parameters, where the crate loses them.
+
+pub use crate::num::student::{student_cdf, student_central_probability, student_quantile};
 
 use crate::error::{Error, Result, finite, open_probability, positive};
 use crate::num::root::bracketed_newton;
 use statrs::distribution::{ContinuousCDF, Normal};
 use std::f64::consts::{FRAC_1_SQRT_2, PI};
 
-/// Degrees of freedom above which Student's distribution may be had from the normal one by expansion.
-const STUDENT_EXPANSION_FROM: f64 = 1000.0;
-
-/// Largest z²/ν at which the expansion with four terms is used; the first term left out is then below 1e-14.
-const STUDENT_EXPANSION_REACH: f64 = 0.004;
-
 /// Steps of a continued fraction or series; convergence takes some multiple of the root of the parameters.
-const MAX_TERMS: usize = 1_000_000;
+pub(super) const MAX_TERMS: usize = 1_000_000;
 
 /// Quantile of the standard normal distribution.
 ///
@@ -45,220 +41,6 @@ pub fn normal_interval(low: f64, high: f64) -> f64 {
 #[must_use]
 pub fn normal_density(z: f64) -> f64 {
     libm::exp(-0.5 * z * z) / (2.0 * PI).sqrt()
-}
-
-/// Γ(a + ½)/Γ(a).
-fn half_step_of_gamma(a: f64) -> f64 {
-    if a < 100.0 {
-        return libm::tgamma(a + 0.5) / libm::tgamma(a);
-    }
-    // DLMF 5.11.13; the first term left out is below 1e-17 from a = 100.
-    let v = 1.0 / a;
-    let series = 1.0
-        + v * (-1.0 / 8.0
-            + v * (1.0 / 128.0
-                + v * (5.0 / 1024.0
-                    + v * (-21.0 / 32_768.0
-                        + v * (-399.0 / 262_144.0 + v * (869.0 / 4_194_304.0 + v * (39_325.0 / 33_554_432.0)))))));
-    a.sqrt() * series
-}
-
-/// The continued fraction of the incomplete beta function, 1/(1 + d₁/(1 + d₂/…)), by Lentz's method; x below about
-/// a/(a + b).
-///
-/// # Source
-/// DLMF 8.17.22 and 8.17.23.
-fn beta_fraction(a: f64, b: f64, x: f64) -> f64 {
-    const TINY: f64 = 1e-300;
-    let guard = |v: f64| if v.abs() < TINY { TINY } else { v };
-    let mut c = 1.0;
-    let mut d = 1.0 / guard(1.0 - (a + b) * x / (a + 1.0));
-    let mut fraction = d;
-    let mut m = 1.0;
-    for _ in 0..MAX_TERMS {
-        let even = m * (b - m) * x / ((a + 2.0 * m - 1.0) * (a + 2.0 * m));
-        d = 1.0 / guard(1.0 + even * d);
-        c = guard(1.0 + even / c);
-        fraction *= c * d;
-        let odd = -(a + m) * (a + b + m) * x / ((a + 2.0 * m) * (a + 2.0 * m + 1.0));
-        d = 1.0 / guard(1.0 + odd * d);
-        c = guard(1.0 + odd / c);
-        let change = c * d;
-        fraction *= change;
-        if (change - 1.0).abs() < 0.5 * f64::EPSILON {
-            break;
-        }
-        m += 1.0;
-    }
-    fraction
-}
-
-/// What Student's distribution needs at a value t ≥ 0.
-struct Student {
-    /// P(|T| > t).
-    tails: f64,
-    /// P(|T| < t).
-    centre: f64,
-    /// Density at t.
-    density: f64,
-}
-
-/// By continued fractions, on the side of the middle where they converge.
-fn student(t: f64, nu: f64, half_step: f64) -> Student {
-    let w = t / nu.sqrt();
-    let (w2, a) = (w * w, 0.5 * nu);
-    // ln(1 + w²) also where w² overflows.
-    let log = if w > 1e100 { 2.0 * libm::log(w) } else { libm::log1p(w2) };
-    let power = libm::exp(-a * log);
-    let root_y = if w > 1e100 { 1.0 } else { w / (1.0 + w2).sqrt() };
-    let front = power * root_y * half_step / PI.sqrt();
-    let density = half_step / (nu * PI).sqrt() * libm::exp(-(a + 0.5) * log);
-    let y = root_y * root_y;
-    if y * (a + 2.5) < 1.5 {
-        let centre = (2.0 * front * beta_fraction(0.5, a, y)).min(1.0);
-        Student { tails: 1.0 - centre, centre, density }
-    } else {
-        let x = 1.0 / (1.0 + w2);
-        let tails = (front / a * beta_fraction(a, 0.5, x)).min(1.0);
-        Student { tails, centre: 1.0 - tails, density }
-    }
-}
-
-/// Cornish-Fisher expansion of the t quantile about the normal one.
-fn student_expansion(z: f64, nu: f64) -> f64 {
-    let z2 = z * z;
-    let g1 = z * (z2 + 1.0) / 4.0;
-    let g2 = z * ((5.0 * z2 + 16.0) * z2 + 3.0) / 96.0;
-    let g3 = z * (((3.0 * z2 + 19.0) * z2 + 17.0) * z2 - 15.0) / 384.0;
-    let g4 = z * ((((79.0 * z2 + 776.0) * z2 + 1482.0) * z2 - 1920.0) * z2 - 945.0) / 92160.0;
-    z + (g1 + (g2 + (g3 + g4 / nu) / nu) / nu) / nu
-}
-
-/// Quantile of Student's t distribution; `degrees_of_freedom` may be infinite (normal) and need not be whole.
-///
-/// From the distribution itself by Newton's method; for many degrees of freedom the normal quantile with four terms in
-/// 1/ν.
-///
-/// # Errors
-/// [`Error::OutOfRange`] for the probability, [`Error::InvalidValue`] for degrees of freedom that are not positive,
-/// [`Error::NotFinite`] where the quantile is beyond the largest double (degrees of freedom below about 0.05).
-///
-/// # Source
-/// Expansion: Abramowitz and Stegun, Handbook of Mathematical Functions (1964), 26.7.5.
-///
-/// # Example
-/// ```
-/// // JCGM 100:2008 table G.2, 10 degrees of freedom, 95 %.
-/// let t = calcore::num::special::student_quantile(0.975, 10.0)?;
-/// assert!((t - 2.23).abs() < 0.005);
-/// # Ok::<(), calcore::Error>(())
-/// ```
-pub fn student_quantile(p: f64, degrees_of_freedom: f64) -> Result<f64> {
-    open_probability("probability", p)?;
-    if degrees_of_freedom == f64::INFINITY {
-        return normal_quantile(p);
-    }
-    let nu = positive("degrees of freedom", degrees_of_freedom, "")?;
-    // Distance from the middle, and probability of the tail beyond: the smaller one keeps its digits.
-    let (from_middle, tail) = ((p - 0.5).abs(), p.min(1.0 - p));
-    if from_middle <= 0.0 {
-        return Ok(0.0);
-    }
-    let z = normal_quantile(tail)?.abs();
-    if nu > STUDENT_EXPANSION_FROM && z * z < STUDENT_EXPANSION_REACH * nu {
-        return Ok(student_expansion(z, nu).copysign(p - 0.5));
-    }
-    let half_step = half_step_of_gamma(0.5 * nu);
-    let t = if tail > 0.25 {
-        student_from_centre(2.0 * from_middle, nu, half_step)
-    } else {
-        student_from_tail(2.0 * tail, nu, half_step, z)
-    };
-    finite("quantile of Student's distribution", t.copysign(p - 0.5))
-}
-
-/// Solves P(|T| < t) = `centre`. The left side is concave in t, so that Newton's method from below does not overshoot.
-fn student_from_centre(centre: f64, nu: f64, half_step: f64) -> f64 {
-    let mut t = 0.5 * centre * (nu * PI).sqrt() / half_step;
-    for _ in 0..100 {
-        let at = student(t, nu, half_step);
-        let step = (centre - at.centre) / (2.0 * at.density);
-        t += step;
-        if step.abs() <= 1e-9 * t {
-            break; // the next step would be below 1e-17
-        }
-    }
-    t
-}
-
-/// Solves P(|T| > t) = `tails` with logarithms of both: concave, and nearly straight where the tail is a power.
-fn student_from_tail(tails: f64, nu: f64, half_step: f64, z: f64) -> f64 {
-    // For few degrees of freedom the power law of the far tail, t^(−ν), which lies above; else the expansion.
-    let guess = if nu < 3.0 || z * z > nu {
-        let log = libm::log(2.0 * half_step / (PI.sqrt() * nu * tails)) / nu;
-        nu.sqrt() * libm::exp(log)
-    } else {
-        student_expansion(z, nu)
-    };
-    let target = libm::log(tails);
-    let mut t = guess;
-    for _ in 0..200 {
-        let at = student(t, nu, half_step);
-        let slope = 2.0 * t * at.density / at.tails;
-        let step = (libm::log(at.tails) - target) / slope;
-        // A step in ln t; half a step where the guess lies so low that the first one goes far over.
-        t *= libm::exp(step.clamp(-2.0, 2.0));
-        if !t.is_finite() || step.abs() <= 1e-9 {
-            break;
-        }
-    }
-    t
-}
-
-/// Probability that the absolute value of a Student variable stays below `t`; `degrees_of_freedom` may be infinite.
-///
-/// # Errors
-/// [`Error::InvalidValue`] for degrees of freedom that are not positive, [`Error::NotFinite`] for `t`.
-pub fn student_central_probability(t: f64, degrees_of_freedom: f64) -> Result<f64> {
-    let t = finite("t", t)?.abs();
-    if degrees_of_freedom == f64::INFINITY {
-        return Ok(libm::erf(t * FRAC_1_SQRT_2));
-    }
-    let nu = positive("degrees of freedom", degrees_of_freedom, "")?;
-    Ok(match student_by_expansion(t, nu) {
-        Some(z) => libm::erf(z * FRAC_1_SQRT_2),
-        None => student(t, nu, half_step_of_gamma(0.5 * nu)).centre,
-    })
-}
-
-/// Distribution function of Student's t; `degrees_of_freedom` may be infinite.
-///
-/// # Errors
-/// As [`student_central_probability`].
-pub fn student_cdf(t: f64, degrees_of_freedom: f64) -> Result<f64> {
-    finite("t", t)?;
-    if degrees_of_freedom == f64::INFINITY {
-        return Ok(normal_cdf(t));
-    }
-    let nu = positive("degrees of freedom", degrees_of_freedom, "")?;
-    if let Some(z) = student_by_expansion(t.abs(), nu) {
-        return Ok(normal_cdf(z.copysign(t)));
-    }
-    let at = student(t.abs(), nu, half_step_of_gamma(0.5 * nu));
-    Ok(if t < 0.0 { 0.5 * at.tails } else { 0.5 + 0.5 * at.centre })
-}
-
-/// The normal value with the same probability, by the expansion read backwards, where it is good enough.
-fn student_by_expansion(t: f64, nu: f64) -> Option<f64> {
-    if nu <= STUDENT_EXPANSION_FROM || t * t >= STUDENT_EXPANSION_REACH * nu {
-        return None;
-    }
-    // The slope is 1 + O(1/ν), so that each step gains three digits.
-    let mut z = t;
-    for _ in 0..6 {
-        z -= student_expansion(z, nu) - t;
-    }
-    Some(z)
 }
 
 /// Probabilities P(X ≤ x) and P(X > x) of the gamma distribution with scale 1.
@@ -436,23 +218,6 @@ mod tests {
 
     #[test]
     fn impossible_arguments_are_refused() {
-        for p in [0.0, 1.0, -0.1, 1.1] {
-            assert_eq!(student_quantile(p, 4.0).map_err(|e| e.code()), Err(102));
-        }
-        assert_eq!(student_quantile(f64::NAN, 4.0).map_err(|e| e.code()), Err(101));
-        assert_eq!(student_quantile(0.9, 0.0).map_err(|e| e.code()), Err(103));
-        assert_eq!(student_quantile(0.9, -3.0).map_err(|e| e.code()), Err(103));
-        assert_eq!(student_quantile(0.99, 0.001).map_err(|e| e.code()), Err(101));
         assert_eq!(gamma_quantile(0.5, -1.0).map_err(|e| e.code()), Err(103));
-    }
-
-    #[test]
-    fn the_two_ways_meet_at_their_joint() {
-        for (p, nu) in [(0.6, 1000.0), (0.9, 1000.0), (0.975, 1000.0), (0.995, 2000.0), (0.999_999, 6000.0)] {
-            let z = normal_quantile(p).unwrap();
-            let below = student_from_tail(2.0 * (1.0 - p), nu, half_step_of_gamma(0.5 * nu), z);
-            let above = student_expansion(z, nu);
-            assert!((below / above - 1.0).abs() < 2e-13, "{p}: {below} {above}");
-        }
     }
 }

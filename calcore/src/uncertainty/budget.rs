@@ -257,29 +257,14 @@ impl Budget {
         coverage: Coverage,
     ) -> Result<Self> {
         finite("value", value)?;
-        // Work in units of the largest contribution: squares of very small ones must not vanish.
-        let mut largest = 0.0f64;
-        for line in &contributions {
-            largest = largest.max(finite("contribution", line.contribution)?.abs());
-            check_degrees_of_freedom(line.degrees_of_freedom)?;
+        let sizes: Vec<f64> = contributions.iter().map(|line| line.contribution).collect();
+        let degrees: Vec<f64> = contributions.iter().map(|line| line.degrees_of_freedom).collect();
+        let Combined { standard_uncertainty, effective_degrees_of_freedom, shares, grouped } =
+            combined(&sizes, &degrees, correlation)?;
+        for (line, share) in contributions.iter_mut().zip(shares) {
+            line.share = share;
         }
-        let unit = if largest > 0.0 { largest } else { 1.0 };
-        let scaled: Vec<f64> = contributions.iter().map(|line| line.contribution / unit).collect();
-        let shares: Vec<f64> = match correlation {
-            None => scaled.iter().map(|c| c * c).collect(),
-            Some(matrix) => matrix.parts_of_variance(&scaled)?,
-        };
-        // Rounding may leave a hair below zero where correlated sources cancel.
-        let variance = shares.iter().sum::<f64>().max(0.0);
-        for (line, share) in contributions.iter_mut().zip(&shares) {
-            line.share = if variance > 0.0 { share / variance } else { 0.0 };
-        }
-        let standard_uncertainty = finite("standard uncertainty", unit * variance.sqrt())?;
-        let mut warnings = Vec::new();
-        let effective_degrees_of_freedom = match correlation {
-            None => independent_degrees_of_freedom(&scaled, &contributions, variance),
-            Some(matrix) => grouped_degrees_of_freedom(&scaled, &contributions, matrix, &mut warnings)?,
-        };
+        let warnings = if grouped { vec![Warning::CorrelatedDegreesOfFreedom] } else { Vec::new() };
         let (coverage_probability, coverage_factor) = coverage.probability_and_factor(effective_degrees_of_freedom)?;
         Ok(Self {
             value,
@@ -322,25 +307,63 @@ impl Budget {
     }
 }
 
+/// What contributions come to together.
+pub(super) struct Combined {
+    pub standard_uncertainty: f64,
+    pub effective_degrees_of_freedom: f64,
+    /// Part of the variance of each; they add up to 1.
+    pub shares: Vec<f64>,
+    /// Whether correlated contributions with finite degrees of freedom were taken together.
+    pub grouped: bool,
+}
+
+/// Combines contributions with their degrees of freedom.
+pub(super) fn combined(
+    contributions: &[f64],
+    degrees_of_freedom: &[f64],
+    correlation: Option<&Correlation>,
+) -> Result<Combined> {
+    let mut largest = 0.0f64;
+    for (contribution, degrees) in contributions.iter().zip(degrees_of_freedom) {
+        largest = largest.max(finite("contribution", *contribution)?.abs());
+        check_degrees_of_freedom(*degrees)?;
+    }
+    let unit = if PLAIN_SQUARES.contains(&largest) || largest <= 0.0 { 1.0 } else { largest };
+    let scaled: Vec<f64> = contributions.iter().map(|c| c / unit).collect();
+    let mut shares: Vec<f64> = match correlation {
+        None => scaled.iter().map(|c| c * c).collect(),
+        Some(matrix) => matrix.parts_of_variance(&scaled)?,
+    };
+    // Rounding may leave a hair below zero where correlated sources cancel.
+    let variance = shares.iter().sum::<f64>().max(0.0);
+    for share in &mut shares {
+        *share = if variance > 0.0 { *share / variance } else { 0.0 };
+    }
+    let standard_uncertainty = finite("standard uncertainty", unit * variance.sqrt())?;
+    let (effective_degrees_of_freedom, grouped) = match correlation {
+        None => (independent_degrees_of_freedom(&scaled, degrees_of_freedom, variance), false),
+        Some(matrix) => grouped_degrees_of_freedom(&scaled, degrees_of_freedom, matrix)?,
+    };
+    Ok(Combined { standard_uncertainty, effective_degrees_of_freedom, shares, grouped })
+}
+
+/// Largest contributions whose fourth powers neither vanish nor overflow: they are squared as they are, others in units of
+/// the largest.
+const PLAIN_SQUARES: std::ops::Range<f64> = 1e-60..1e60;
+
 /// The Welch-Satterthwaite formula on what is at hand already, without a list of pairs.
-fn independent_degrees_of_freedom(scaled: &[f64], lines: &[Contribution], variance: f64) -> f64 {
-    let weight: f64 = scaled.iter().zip(lines).map(|(c, line)| (c * c) * (c * c) / line.degrees_of_freedom).sum();
+fn independent_degrees_of_freedom(scaled: &[f64], degrees_of_freedom: &[f64], variance: f64) -> f64 {
+    let weight: f64 = scaled.iter().zip(degrees_of_freedom).map(|(c, nu)| (c * c) * (c * c) / nu).sum();
     if weight > 0.0 { variance * variance / weight } else { f64::INFINITY }
 }
 
-fn grouped_degrees_of_freedom(
-    scaled: &[f64],
-    lines: &[Contribution],
-    matrix: &Correlation,
-    warnings: &mut Vec<Warning>,
-) -> Result<f64> {
-    let mut pairs = Vec::new();
+/// The formula on groups of correlated contributions, and whether one of two or more had finite degrees of freedom.
+fn grouped_degrees_of_freedom(scaled: &[f64], degrees_of_freedom: &[f64], matrix: &Correlation) -> Result<(f64, bool)> {
+    let (mut pairs, mut grouped) = (Vec::new(), false);
     for group in matrix.groups() {
         let members: Vec<usize> = group.into_iter().filter(|&i| scaled[i].abs() > 0.0).collect();
-        let smallest = members.iter().map(|&i| lines[i].degrees_of_freedom).fold(f64::INFINITY, f64::min);
-        if members.len() > 1 && smallest.is_finite() && warnings.is_empty() {
-            warnings.push(Warning::CorrelatedDegreesOfFreedom);
-        }
+        let smallest = members.iter().map(|&i| degrees_of_freedom[i]).fold(f64::INFINITY, f64::min);
+        grouped |= members.len() > 1 && smallest.is_finite();
         let mut variance = 0.0;
         for &i in &members {
             for &j in &members {
@@ -349,7 +372,7 @@ fn grouped_degrees_of_freedom(
         }
         pairs.push((variance.max(0.0).sqrt(), smallest));
     }
-    welch_satterthwaite(&pairs)
+    Ok((welch_satterthwaite(&pairs)?, grouped))
 }
 
 #[cfg(test)]

@@ -1,7 +1,8 @@
-//! Measurement uncertainty: distributions, budgets, propagation. Stands on numbers alone and knows no instrument.
+//! Measurement uncertainty: distributions, budgets, propagation. Stands on numbers; of the instruments it knows only the
+//! curves of sensors, in [`MeasurementModel`].
 //!
-//! A [`Budget`] comes from one of two ways: from a model and its inputs ([`propagate()`], or [`propagate_dual`] for exact
-//! sensitivities of a model in Rust), or, where the sensitivities are known, straight from its [`Contribution`]s, which
+//! A [`Budget`] comes from a model and its inputs ([`propagate()`], [`propagate_dual`] for exact sensitivities of a model in
+//! Rust, a [`MeasurementModel`] of the core where its form fits), or, where the sensitivities are known, straight from its [`Contribution`]s, which
 //! costs a few additions each.
 
 pub mod budget;
@@ -14,6 +15,7 @@ pub mod dual;
 mod edit;
 pub mod evaluation;
 pub mod many;
+pub mod measurement_model;
 pub mod monte_carlo;
 pub mod propagate;
 pub mod ready_made;
@@ -27,6 +29,7 @@ pub use coverage::Coverage;
 pub use distribution::{Distribution, Shape};
 pub use dual::propagate_dual;
 pub use many::{Joint, propagate_many};
+pub use measurement_model::MeasurementModel;
 pub use monte_carlo::monte_carlo;
 pub use propagate::{Input, propagate};
 pub use second_order::propagate_second_order;
