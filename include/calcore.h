@@ -1175,6 +1175,14 @@ typedef struct calcore_minimax calcore_minimax;
 typedef struct calcore_monitor calcore_monitor;
 
 /**
+ * A budget whose lines have names.
+ *
+ * Immutable once made: what changes it makes another one. Any number of threads may use it at once. Released by
+ * calcore_named_budget_free.
+ */
+typedef struct calcore_named_budget calcore_named_budget;
+
+/**
  * The fewest set points that serve all instruments, their order and time.
  *
  * Immutable once made; any number of threads may use it at once. Released by calcore_plan_free.
@@ -7102,6 +7110,38 @@ calcore_status calcore_input_from_drift(double older,
                                         struct calcore_error *err);
 
 /**
+ * An estimate that is known to lie within a half-width, with nothing to prefer one place to another: a rectangle.
+ * JCGM 100:2008, 4.3.7.
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE for a negative half-width.
+ */
+calcore_status calcore_input_from_half_width(double estimate,
+                                             double half_width,
+                                             struct calcore_input *made,
+                                             struct calcore_error *err);
+
+/**
+ * How far off the difference of two readings may be because both displays round: a trapezoid about zero, the sum of two
+ * rectangles of half a step each. JCGM 101:2008, 6.4.4.
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE for a negative step.
+ */
+calcore_status calcore_input_from_resolution_of_difference(double first_step,
+                                                           double second_step,
+                                                           struct calcore_input *made,
+                                                           struct calcore_error *err);
+
+/**
+ * Degrees of freedom of a standard uncertainty that is itself doubted by a fraction of it: 0.5 (du/u)^-2; INFINITY for no
+ * doubt. JCGM 100:2008, G.4.2.
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE for a negative doubt.
+ */
+calcore_status calcore_degrees_of_freedom_of_doubt(double relative_doubt,
+                                                   double *degrees_of_freedom,
+                                                   struct calcore_error *err);
+
+/**
  * Best estimate and standard uncertainty of an input, in its unit.
  *
  * Status: CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE.
@@ -7110,6 +7150,17 @@ calcore_status calcore_input_moments(const struct calcore_input *input,
                                      double *mean,
                                      double *standard_uncertainty,
                                      struct calcore_error *err);
+
+/**
+ * Skewness and excess kurtosis of an input: third moment over the cube of the standard uncertainty, fourth moment over its
+ * square less 3; NaN where the distribution has none.
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE.
+ */
+calcore_status calcore_input_higher_moments(const struct calcore_input *input,
+                                            double *skewness,
+                                            double *excess_kurtosis,
+                                            struct calcore_error *err);
 
 /**
  * Probability that an input does not exceed x. With finite degrees of freedom a normal one counts as Student's t
@@ -7195,6 +7246,189 @@ calcore_status calcore_monte_carlo_validates(const struct calcore_monte_carlo_re
                                              int32_t symmetric,
                                              struct calcore_monte_carlo_validation *result,
                                              struct calcore_error *err);
+
+/**
+ * A budget of `n` sources with names and known sensitivities. JCGM 100:2008, 5.1.2 and 5.2.2.
+ *
+ * `value`: best estimate of the result. `names`: one for each source. `sensitivities`: how far the result moves per unit of
+ * each source. `correlation`: n x n coefficients, row by row, or null for independent sources. `coverage`: a probability or a
+ * factor, as `coverage_kind` says (CALCORE_COVERAGE_). `*budget` receives a handle that the caller releases by
+ * calcore_named_budget_free.
+ *
+ * Status: CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE, CALCORE_E_OUT_OF_RANGE, CALCORE_E_NOT_POSITIVE_DEFINITE for what the
+ * sources, the correlation or the coverage cannot be; CALCORE_E_UTF8.
+ */
+calcore_status calcore_named_budget_new(double value,
+                                        const char *const *names,
+                                        const struct calcore_input *inputs,
+                                        const double *sensitivities,
+                                        size_t n,
+                                        const double *correlation,
+                                        int32_t coverage_kind,
+                                        double coverage,
+                                        struct calcore_named_budget **budget,
+                                        struct calcore_error *err);
+
+/**
+ * A budget of the `n` lines that another call gave, such as a ready-made budget, each under a name.
+ *
+ * Of each line kind, estimate, standard uncertainty, degrees of freedom and sensitivity are looked at. Other arguments,
+ * ownership and status: as calcore_named_budget_new.
+ */
+calcore_status calcore_named_budget_from_lines(double value,
+                                               const char *const *names,
+                                               const struct calcore_contribution *contributions,
+                                               size_t n,
+                                               const double *correlation,
+                                               int32_t coverage_kind,
+                                               double coverage,
+                                               struct calcore_named_budget **budget,
+                                               struct calcore_error *err);
+
+/**
+ * Releases a budget. Null is fine; a handle of another type is left alone.
+ */
+void calcore_named_budget_free(struct calcore_named_budget *budget);
+
+/**
+ * The same budget with one more line. The value stays: a correction is applied to it by the caller.
+ *
+ * `name`: a source that the budget does not have yet. `source`: what is known of it. `sensitivity`: how far the result moves
+ * per unit of the source. Coverage: as calcore_named_budget_new. `*changed` receives a new handle; `budget` stays as it is.
+ *
+ * Status: CALCORE_E_UNKNOWN_NAME for a source that the budget has already; CALCORE_E_INVALID_VALUE for a budget of correlated
+ * sources, which is made anew from its lines instead; CALCORE_E_NOT_FINITE, CALCORE_E_OUT_OF_RANGE, CALCORE_E_UTF8.
+ */
+calcore_status calcore_named_budget_with(const struct calcore_named_budget *budget,
+                                         const char *name,
+                                         const struct calcore_input *source,
+                                         double sensitivity,
+                                         int32_t coverage_kind,
+                                         double coverage,
+                                         struct calcore_named_budget **changed,
+                                         struct calcore_error *err);
+
+/**
+ * The same budget with another line in the place of that of the same source.
+ *
+ * Status: CALCORE_E_UNKNOWN_NAME for a source that the budget does not have. Otherwise as calcore_named_budget_with.
+ */
+calcore_status calcore_named_budget_with_replaced(const struct calcore_named_budget *budget,
+                                                  const char *name,
+                                                  const struct calcore_input *source,
+                                                  double sensitivity,
+                                                  int32_t coverage_kind,
+                                                  double coverage,
+                                                  struct calcore_named_budget **changed,
+                                                  struct calcore_error *err);
+
+/**
+ * The same budget without the line of a source.
+ *
+ * Ownership and status: as calcore_named_budget_with_replaced.
+ */
+calcore_status calcore_named_budget_without(const struct calcore_named_budget *budget,
+                                            const char *name,
+                                            int32_t coverage_kind,
+                                            double coverage,
+                                            struct calcore_named_budget **changed,
+                                            struct calcore_error *err);
+
+/**
+ * A part of the budget: the lines of `n` sources in the order of `names`, such as those that several instruments share.
+ *
+ * Ownership and status: as calcore_named_budget_with_replaced.
+ */
+calcore_status calcore_named_budget_part(const struct calcore_named_budget *budget,
+                                         const char *const *names,
+                                         size_t n,
+                                         int32_t coverage_kind,
+                                         double coverage,
+                                         struct calcore_named_budget **changed,
+                                         struct calcore_error *err);
+
+/**
+ * The same budget with the coverage factor that belongs to the shapes of its independent lines. EA-4/02 M:2022, S10.14.
+ *
+ * `probability` between 0 and 1. Ownership: as calcore_named_budget_with. Status: CALCORE_E_OUT_OF_RANGE;
+ * CALCORE_E_INVALID_VALUE for correlated sources.
+ */
+calcore_status calcore_named_budget_with_coverage_of_shapes(const struct calcore_named_budget *budget,
+                                                            double probability,
+                                                            struct calcore_named_budget **changed,
+                                                            struct calcore_error *err);
+
+/**
+ * The numbers of a budget. Set `result->size` first.
+ */
+calcore_status calcore_named_budget_describe(const struct calcore_named_budget *budget,
+                                             struct calcore_budget *result,
+                                             struct calcore_error *err);
+
+/**
+ * How many lines a budget has.
+ */
+calcore_status calcore_named_budget_count(const struct calcore_named_budget *budget,
+                                          size_t *lines,
+                                          struct calcore_error *err);
+
+/**
+ * All lines of a budget: room for `n` of them. Status: CALCORE_E_LENGTH_MISMATCH unless `n` is their number.
+ */
+calcore_status calcore_named_budget_lines(const struct calcore_named_budget *budget,
+                                          struct calcore_contribution *contributions,
+                                          size_t n,
+                                          struct calcore_error *err);
+
+/**
+ * Name of the source of line i.
+ *
+ * Buffer, `*needed` and status: as calcore_run_to_json; CALCORE_E_INDEX.
+ */
+calcore_status calcore_named_budget_name(const struct calcore_named_budget *budget,
+                                         size_t i,
+                                         char *buffer,
+                                         size_t capacity,
+                                         size_t *needed,
+                                         struct calcore_error *err);
+
+/**
+ * The line of a source. Status: CALCORE_E_UNKNOWN_NAME for a source that the budget does not have; CALCORE_E_UTF8.
+ */
+calcore_status calcore_named_budget_contribution(const struct calcore_named_budget *budget,
+                                                 const char *name,
+                                                 struct calcore_contribution *contribution,
+                                                 struct calcore_error *err);
+
+/**
+ * The sentence of a certificate: value, expanded uncertainty, unit, coverage factor and probability, such as
+ * "0.427 K ± 0.097 K (k = 2.00, 95.45 %)". JCGM 100:2008, 7.2.
+ *
+ * `digits` of the uncertainty, 1 or 2; `rounding`: CALCORE_ROUND_. Buffer and `*needed`: as calcore_run_to_json. Status: as
+ * calcore_report; CALCORE_E_UTF8, CALCORE_E_BUFFER_TOO_SMALL.
+ */
+calcore_status calcore_named_budget_statement(const struct calcore_named_budget *budget,
+                                              const char *unit,
+                                              int32_t digits,
+                                              int32_t rounding,
+                                              char *buffer,
+                                              size_t capacity,
+                                              size_t *needed,
+                                              struct calcore_error *err);
+
+/**
+ * Covariance of the results of `n` budgets whose lines belong to the same sources in the same order. JCGM 102:2011, 6.2
+ * (clause from memory).
+ *
+ * `correlation`: of the sources, as many rows as a budget has lines, or null for independent ones. `covariance`: room for
+ * n x n numbers, row by row. Status: CALCORE_E_LENGTH_MISMATCH for budgets with another number of lines;
+ * CALCORE_E_INVALID_VALUE, CALCORE_E_NOT_POSITIVE_DEFINITE for what no correlation can be.
+ */
+calcore_status calcore_named_budget_covariance(const struct calcore_named_budget *const *budgets,
+                                               size_t n,
+                                               const double *correlation,
+                                               double *covariance,
+                                               struct calcore_error *err);
 
 /**
  * Budget by calcore_temperature_block_sources at a temperature, degC.
@@ -7904,6 +8138,16 @@ calcore_status calcore_result_budget(const struct calcore_result *result,
                                      struct calcore_error *err);
 
 /**
+ * The same budget with the names of its sources, to be read and changed by them. `*budget` receives a handle that the caller
+ * releases by calcore_named_budget_free; it stands without the result. Status: CALCORE_E_INDEX.
+ */
+calcore_status calcore_result_named_budget(const struct calcore_result *result,
+                                           size_t i,
+                                           size_t j,
+                                           struct calcore_named_budget **budget,
+                                           struct calcore_error *err);
+
+/**
  * Line k of the budget of point j of instrument i. Its source: calcore_result_text. Status: CALCORE_E_INDEX.
  */
 calcore_status calcore_result_contribution(const struct calcore_result *result,
@@ -8487,6 +8731,32 @@ calcore_status calcore_conformity_word(int32_t verdict,
                                        size_t capacity,
                                        size_t *needed,
                                        struct calcore_error *err);
+
+/**
+ * How many documents have a published JSON Schema.
+ */
+calcore_status calcore_schema_count(size_t *count,
+                                    struct calcore_error *err);
+
+/**
+ * Name of document i: "run", "certificate" and so on.
+ *
+ * Buffer, `*needed` and status: as calcore_run_to_json; CALCORE_E_INDEX.
+ */
+calcore_status calcore_schema_name(size_t i,
+                                   char *buffer,
+                                   size_t capacity,
+                                   size_t *needed,
+                                   struct calcore_error *err);
+
+/**
+ * The JSON Schema (draft 2020-12) of a document, by the name that calcore_schema_name gives.
+ *
+ * `*text` receives a handle that the caller releases by calcore_text_free. Status: CALCORE_E_UNKNOWN_NAME, CALCORE_E_UTF8.
+ */
+calcore_status calcore_schema(const char *name,
+                              struct calcore_text **text,
+                              struct calcore_error *err);
 
 /**
  * Compares two results of the same instruments, such as as found and as left, or this year and last year. Visits from the same

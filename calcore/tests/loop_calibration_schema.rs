@@ -27,7 +27,7 @@ fn schema(name: &str) -> Value {
 #[cfg(feature = "schema")]
 #[test]
 fn the_schemas_are_fresh() {
-    let fresh = calcore::loop_calibration::schemas().unwrap();
+    let fresh = calcore::loop_calibration::fresh_schemas().unwrap();
     let folder = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("schema");
     for (name, fresh) in &fresh {
         let path = folder.join(format!("loop_calibration_{name}.json"));
@@ -35,8 +35,14 @@ fn the_schemas_are_fresh() {
             std::fs::write(&path, fresh).unwrap();
         }
         assert_eq!(&std::fs::read_to_string(&path).unwrap_or_default(), fresh, "the schema of the {name} is stale");
+        assert_eq!(
+            calcore::loop_calibration::schema(name).unwrap(),
+            fresh,
+            "another schema of the {name} is handed out"
+        );
     }
     assert_eq!(std::fs::read_dir(folder).unwrap().count(), fresh.len(), "a schema of nothing");
+    assert!(calcore::loop_calibration::schema_names().eq(fresh.iter().map(|(name, _)| *name)));
 }
 
 /// As much of JSON Schema 2020-12 as these schemas use; any other keyword stops the test.

@@ -81,6 +81,8 @@ void test_settled(void);
 void test_loop_calibration(const char *reference, const char *run, const char *result);
 void test_loop_job(const char *run);
 void test_loop_results(const char *run);
+void test_named_budget(const char *run);
+void test_schema(const char *reference);
 void test_hostile(const char *run);
 void test_linearization(void);
 void test_lookup_tables(const char *reference);

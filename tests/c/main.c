@@ -28,6 +28,7 @@ int main(int argc, char **argv)
     test_fit_plan();
     test_uncertainty(argv[1]);
     test_monte_carlo();
+    test_named_budget(argv[2]);
     test_decision(argv[1]);
     test_ready_made(argv[1]);
     test_settling();
@@ -35,6 +36,7 @@ int main(int argc, char **argv)
     test_loop_calibration(argv[1], argv[2], argv[3]);
     test_loop_job(argv[2]);
     test_loop_results(argv[2]);
+    test_schema(argv[1]);
     test_linearization();
     test_lookup_tables(argv[1]);
     test_minimax(argv[1]);

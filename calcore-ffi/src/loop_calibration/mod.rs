@@ -23,6 +23,8 @@ pub mod calibration;
 
 pub mod record;
 
+pub mod schema;
+
 pub mod compare;
 
 pub mod history;

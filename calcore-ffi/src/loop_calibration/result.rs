@@ -3,12 +3,12 @@
 use super::records::*;
 use crate::array::copy;
 use crate::decision::verdict_number;
-use crate::guard::{fill, give, guard};
+use crate::guard::{fill, give, guard, make};
 use crate::handle::{Handle, held, release};
 use crate::message::{Failure, calcore_error, read_name, write_text};
 use crate::settling::steady::{calcore_steadiness, state_of};
 use crate::status::*;
-use crate::uncertainty::{calcore_budget, calcore_contribution, line, numbers};
+use crate::uncertainty::{calcore_budget, calcore_contribution, calcore_named_budget, line, numbers};
 use calcore::loop_calibration::{InstrumentResult, PointResult, RunResult, SetPointResult};
 use std::ffi::c_char;
 
@@ -225,6 +225,20 @@ pub unsafe extern "C" fn calcore_result_budget(
 ) -> calcore_status {
     // SAFETY: the contract of the header.
     unsafe { fill(err, budget, || Ok(numbers(&point_of(held(result)?, i, j)?.budget))) }
+}
+
+/// The same budget with the names of its sources, to be read and changed by them. `*budget` receives a handle that the caller
+/// releases by calcore_named_budget_free; it stands without the result. Status: CALCORE_E_INDEX.
+#[unsafe(no_mangle)]
+pub unsafe extern "C" fn calcore_result_named_budget(
+    result: *const calcore_result,
+    i: usize,
+    j: usize,
+    budget: *mut *mut calcore_named_budget,
+    err: *mut calcore_error,
+) -> calcore_status {
+    // SAFETY: the contract of the header.
+    unsafe { make(err, ("budget", budget), || Ok(point_of(held(result)?, i, j)?.budget.clone())) }
 }
 
 /// Line k of the budget of point j of instrument i. Its source: calcore_result_text. Status: CALCORE_E_INDEX.

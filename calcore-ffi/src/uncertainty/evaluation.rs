@@ -227,3 +227,49 @@ pub unsafe extern "C" fn calcore_input_from_drift(
     // SAFETY: the contract of the header.
     unsafe { give_input(made, err, || core::drift(older, newer, elapsed_over_interval)) }
 }
+
+/// An estimate that is known to lie within a half-width, with nothing to prefer one place to another: a rectangle.
+/// JCGM 100:2008, 4.3.7.
+///
+/// Status: CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE for a negative half-width.
+#[unsafe(no_mangle)]
+pub unsafe extern "C" fn calcore_input_from_half_width(
+    estimate: f64,
+    half_width: f64,
+    made: *mut calcore_input,
+    err: *mut calcore_error,
+) -> calcore_status {
+    // SAFETY: the contract of the header.
+    unsafe { give_input(made, err, || core::from_half_width(estimate, half_width)) }
+}
+
+/// How far off the difference of two readings may be because both displays round: a trapezoid about zero, the sum of two
+/// rectangles of half a step each. JCGM 101:2008, 6.4.4.
+///
+/// Status: CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE for a negative step.
+#[unsafe(no_mangle)]
+pub unsafe extern "C" fn calcore_input_from_resolution_of_difference(
+    first_step: f64,
+    second_step: f64,
+    made: *mut calcore_input,
+    err: *mut calcore_error,
+) -> calcore_status {
+    // SAFETY: the contract of the header.
+    unsafe { give_input(made, err, || core::resolution_of_difference(first_step, second_step)) }
+}
+
+/// Degrees of freedom of a standard uncertainty that is itself doubted by a fraction of it: 0.5 (du/u)^-2; INFINITY for no
+/// doubt. JCGM 100:2008, G.4.2.
+///
+/// Status: CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE for a negative doubt.
+#[unsafe(no_mangle)]
+pub unsafe extern "C" fn calcore_degrees_of_freedom_of_doubt(
+    relative_doubt: f64,
+    degrees_of_freedom: *mut f64,
+    err: *mut calcore_error,
+) -> calcore_status {
+    // SAFETY: the contract of the header.
+    unsafe {
+        give(err, ("degrees_of_freedom", degrees_of_freedom), || Ok(core::degrees_of_freedom_of_doubt(relative_doubt)?))
+    }
+}

@@ -1,7 +1,7 @@
 //! Inputs: what is known about a quantity.
 
 use crate::array::{Output, input, pointer};
-use crate::guard::{give, guard};
+use crate::guard::{give, give_two, guard};
 use crate::message::{Failure, calcore_error};
 use crate::status::*;
 use calcore::uncertainty::{Distribution, Input, Shape};
@@ -147,6 +147,26 @@ pub unsafe extern "C" fn calcore_input_moments(
             mean.set(checked.mean());
             u.set(checked.standard_uncertainty());
             Ok(())
+        })
+    }
+}
+
+/// Skewness and excess kurtosis of an input: third moment over the cube of the standard uncertainty, fourth moment over its
+/// square less 3; NaN where the distribution has none.
+///
+/// Status: CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE.
+#[unsafe(no_mangle)]
+pub unsafe extern "C" fn calcore_input_higher_moments(
+    input: *const calcore_input,
+    skewness: *mut f64,
+    excess_kurtosis: *mut f64,
+    err: *mut calcore_error,
+) -> calcore_status {
+    // SAFETY: the contract of the header.
+    unsafe {
+        give_two(err, ("skewness", skewness), ("excess_kurtosis", excess_kurtosis), || {
+            let checked = one(input)?;
+            Ok((checked.skewness().unwrap_or(f64::NAN), checked.excess_kurtosis().unwrap_or(f64::NAN)))
         })
     }
 }

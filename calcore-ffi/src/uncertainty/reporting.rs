@@ -36,13 +36,18 @@ unsafe impl Record for calcore_reported {
     const FIRST_SIZE: usize = size_of::<Self>();
 }
 
+/// The rule behind a number of the header.
+pub(super) fn rounding_of(rounding: i32) -> Result<Rounding, Failure> {
+    match rounding {
+        CALCORE_ROUND_NEAREST => Ok(Rounding::Nearest),
+        CALCORE_ROUND_NO_MORE_THAN_FIVE_PERCENT_DOWN => Ok(Rounding::NoMoreThanFivePercentDown),
+        CALCORE_ROUND_UP => Ok(Rounding::Up),
+        _ => Err(Failure::option("rounding", rounding, "CALCORE_ROUND_NEAREST to CALCORE_ROUND_UP")),
+    }
+}
+
 fn rounded(value: f64, uncertainty: f64, digits: i32, rounding: i32, resolution: f64) -> Result<Reported, Failure> {
-    let rule = match rounding {
-        CALCORE_ROUND_NEAREST => Rounding::Nearest,
-        CALCORE_ROUND_NO_MORE_THAN_FIVE_PERCENT_DOWN => Rounding::NoMoreThanFivePercentDown,
-        CALCORE_ROUND_UP => Rounding::Up,
-        _ => return Err(Failure::option("rounding", rounding, "CALCORE_ROUND_NEAREST to CALCORE_ROUND_UP")),
-    };
+    let rule = rounding_of(rounding)?;
     Ok(report(value, uncertainty, u32::try_from(digits).unwrap_or(0), rule, resolution)?)
 }
 

@@ -143,6 +143,7 @@ __all__ = [
     "circuit_indication_error",
     "circuit_inhomogeneity_uncertainty",
     "circuit_insulation_effect",
+    "circuit_measured_emf",
     "circuit_measuring_junction",
     "circuit_percent_of_reading",
     "circuit_percent_of_span",
@@ -155,6 +156,7 @@ __all__ = [
     "circuit_three_wire_effect",
     "circuit_three_wire_reading",
     "circuit_two_wire_effect",
+    "circuit_two_wire_element",
     "circuit_two_wire_reading",
     "circuit_zero_power_resistance",
     "decision_after_measurement",
@@ -207,6 +209,7 @@ __all__ = [
     "linearization_minimax",
     "loop_calibration_check_record",
     "loop_calibration_compare",
+    "loop_calibration_conformity_word",
     "loop_calibration_evaluate_all",
     "loop_calibration_fit_points",
     "loop_calibration_histories",
@@ -217,6 +220,8 @@ __all__ = [
     "loop_calibration_normalized_error",
     "loop_calibration_plan",
     "loop_calibration_reliability_interval",
+    "loop_calibration_schema",
+    "loop_calibration_schema_names",
     "loop_calibration_staircase",
     "settling_drift",
     "settling_effective_count",
@@ -254,6 +259,7 @@ __all__ = [
     "tolerance_iec60751",
     "tolerance_iec60751_range",
     "uncertainty_SHARED_BY_INSTRUMENTS",
+    "uncertainty_covariance_of",
     "uncertainty_coverage_factor",
     "uncertainty_coverage_factor_of_shapes",
     "uncertainty_coverage_probability",
@@ -273,6 +279,7 @@ __all__ = [
     "uncertainty_reference_probe_budget",
     "uncertainty_report",
     "uncertainty_resolution",
+    "uncertainty_resolution_of_difference",
     "uncertainty_rtd_comparison_budget",
     "uncertainty_temperature_block_budget",
     "uncertainty_thermocouple_emf_budget",
@@ -478,9 +485,9 @@ class PolynomialRtd:
         self, t_c: npt.ArrayLike, *, invalid: _Invalid = "raise", extrapolate: bool = False, out: _Array | None = None
     ) -> _Array: ...
     @overload
-    def temperature_approximate(self, ohm: float) -> float: ...
+    def temperature_approximate(self, ohm: float, *, invalid: _Invalid = "raise") -> float: ...
     @overload
-    def temperature_approximate(self, ohm: npt.ArrayLike) -> _Array: ...
+    def temperature_approximate(self, ohm: npt.ArrayLike, *, invalid: _Invalid = "raise") -> _Array: ...
     @overload
     def temperature(
         self, ohm: float, *, invalid: _Invalid = "raise", extrapolate: bool = False, out: None = None
@@ -542,6 +549,10 @@ class Sprt:
     def ratio(self, t_c: float) -> float: ...
     @overload
     def ratio(self, t_c: npt.ArrayLike) -> _Array: ...
+    @overload
+    def deviation(self, w: float) -> float: ...
+    @overload
+    def deviation(self, w: npt.ArrayLike) -> _Array: ...
     def acceptance(self) -> Acceptance: ...
     @property
     def r_tpw(self) -> float: ...
@@ -732,6 +743,10 @@ class Thermocouple:
     def slope(
         self, t_c: npt.ArrayLike, *, invalid: _Invalid = "raise", extrapolate: bool = False, out: _Array | None = None
     ) -> _Array: ...
+    @overload
+    def emf_between(self, t_hot_c: float, t_cold_c: float) -> float: ...
+    @overload
+    def emf_between(self, t_hot_c: npt.ArrayLike, t_cold_c: npt.ArrayLike) -> _Array: ...
     @overload
     def temperature_approximate(self, mv: float, *, invalid: _Invalid = "raise") -> float: ...
     @overload
@@ -982,9 +997,14 @@ def tolerance_astm_e230(
 def tolerance_astm_e230(
     letter: _Letter, limits: Literal["standard", "special"], t_c: npt.ArrayLike, *, invalid: _Invalid = "raise"
 ) -> _Array: ...
+@overload
 def tolerance_astm_e230_confirmation(
     letter: _Letter, limits: Literal["standard", "special"], t_c: float
 ) -> _Confirmation: ...
+@overload
+def tolerance_astm_e230_confirmation(
+    letter: _Letter, limits: Literal["standard", "special"], t_c: npt.ArrayLike
+) -> npt.NDArray[np.str_]: ...
 def tolerance_astm_e230_range(letter: _Letter, limits: Literal["standard", "special"]) -> tuple[float, float]: ...
 @overload
 def tolerance_astm_e1137(grade: Literal["A", "B"], t_c: float, *, invalid: _Invalid = "raise") -> float: ...
@@ -1330,6 +1350,24 @@ def circuit_two_wire_reading(
     invalid: _Invalid = "raise",
 ) -> _Array: ...
 @overload
+def circuit_two_wire_element(
+    read_ohm: float, first_lead_ohm: float, second_lead_ohm: float, *, invalid: _Invalid = "raise"
+) -> float: ...
+@overload
+def circuit_two_wire_element(
+    read_ohm: npt.ArrayLike,
+    first_lead_ohm: npt.ArrayLike,
+    second_lead_ohm: npt.ArrayLike,
+    *,
+    invalid: _Invalid = "raise",
+) -> _Array: ...
+@overload
+def circuit_measured_emf(curve: _Curve, t_c: float, reference_c: float, *, invalid: _Invalid = "raise") -> float: ...
+@overload
+def circuit_measured_emf(
+    curve: _Curve, t_c: npt.ArrayLike, reference_c: npt.ArrayLike, *, invalid: _Invalid = "raise"
+) -> _Array: ...
+@overload
 def circuit_three_wire_reading(
     element_ohm: float, first_lead_ohm: float, second_lead_ohm: float, *, invalid: _Invalid = "raise"
 ) -> float: ...
@@ -1498,9 +1536,18 @@ class Immersion:
     def __hash__(self) -> int: ...
     def __reduce__(self) -> tuple[Any, tuple[Any, ...]]: ...
 
+@overload
 def circuit_immersion_from_two_depths(
-    shallow: tuple[float, float], deep: tuple[float, float], ambient_c: float
+    shallow: tuple[float, float], deep: tuple[float, float], ambient_c: float, *, invalid: _Invalid = "raise"
 ) -> tuple[Immersion, float]: ...
+@overload
+def circuit_immersion_from_two_depths(
+    shallow: tuple[npt.ArrayLike, npt.ArrayLike],
+    deep: tuple[npt.ArrayLike, npt.ArrayLike],
+    ambient_c: npt.ArrayLike,
+    *,
+    invalid: _Invalid = "raise",
+) -> _Records: ...
 @overload
 def circuit_indication_error(indicated_c: float, reference_c: float, *, invalid: _Invalid = "raise") -> float: ...
 @overload
@@ -2511,6 +2558,10 @@ def uncertainty_from_expanded(
     degrees_of_freedom: float = ...,
 ) -> Normal: ...
 def uncertainty_resolution(reading: float, step: float) -> Rectangular: ...
+def uncertainty_resolution_of_difference(first_step: float, second_step: float) -> Trapezoidal: ...
+def uncertainty_covariance_of(
+    budgets: Sequence[Budget], *, correlation: npt.ArrayLike | None = None
+) -> _Array: ...
 def uncertainty_drift(older: float, newer: float, elapsed_over_interval: float = 1.0) -> Rectangular: ...
 def uncertainty_degrees_of_freedom_of_doubt(relative_doubt: float) -> float: ...
 def uncertainty_report(
@@ -3692,6 +3743,11 @@ def loop_calibration_impact(
 ) -> list[Impact]: ...
 def loop_calibration_check_record(text: str) -> RecordCheck: ...
 def loop_calibration_evaluate_all(runs: Sequence[Run], *, threads: int = 0) -> list[RunResult | CalcoreError]: ...
+def loop_calibration_conformity_word(
+    verdict: _Verdict,
+) -> Literal["pass", "fail", "conditionalPass", "conditionalFail", "noPass", "noFail"]: ...
+def loop_calibration_schema_names() -> list[str]: ...
+def loop_calibration_schema(name: str) -> str: ...
 def loop_calibration_plan(request: PlanRequest | dict[str, Any]) -> Plan: ...
 def loop_calibration_fit_points(degree: int, low_c: float, high_c: float) -> _Array: ...
 

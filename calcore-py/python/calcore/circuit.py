@@ -23,6 +23,7 @@ from ._native import circuit_immersion_from_two_depths as immersion_from_two_dep
 from ._native import circuit_indication_error as indication_error
 from ._native import circuit_inhomogeneity_uncertainty as inhomogeneity_uncertainty
 from ._native import circuit_insulation_effect as insulation_effect
+from ._native import circuit_measured_emf as measured_emf
 from ._native import circuit_measuring_junction as measuring_junction
 from ._native import circuit_percent_of_reading as percent_of_reading
 from ._native import circuit_percent_of_span as percent_of_span
@@ -35,6 +36,7 @@ from ._native import circuit_thermal_emf_effect as thermal_emf_effect
 from ._native import circuit_three_wire_effect as three_wire_effect
 from ._native import circuit_three_wire_reading as three_wire_reading
 from ._native import circuit_two_wire_effect as two_wire_effect
+from ._native import circuit_two_wire_element as two_wire_element
 from ._native import circuit_two_wire_reading as two_wire_reading
 from ._native import circuit_zero_power_resistance as zero_power_resistance
 
@@ -60,6 +62,7 @@ __all__ = [
     "indication_error",
     "inhomogeneity_uncertainty",
     "insulation_effect",
+    "measured_emf",
     "measuring_junction",
     "percent_of_reading",
     "percent_of_span",
@@ -72,6 +75,7 @@ __all__ = [
     "three_wire_effect",
     "three_wire_reading",
     "two_wire_effect",
+    "two_wire_element",
     "two_wire_reading",
     "zero_power_resistance",
 ]

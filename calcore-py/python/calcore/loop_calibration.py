@@ -44,6 +44,7 @@ from ._native import (
 )
 from ._native import loop_calibration_check_record as check_record
 from ._native import loop_calibration_compare as compare
+from ._native import loop_calibration_conformity_word as conformity_word
 from ._native import loop_calibration_evaluate_all as evaluate_all
 from ._native import loop_calibration_fit_points as fit_points
 from ._native import loop_calibration_histories as histories
@@ -54,6 +55,8 @@ from ._native import loop_calibration_in_use as in_use
 from ._native import loop_calibration_normalized_error as normalized_error
 from ._native import loop_calibration_plan as plan
 from ._native import loop_calibration_reliability_interval as reliability_interval
+from ._native import loop_calibration_schema as schema
+from ._native import loop_calibration_schema_names as schema_names
 from ._native import loop_calibration_staircase as staircase
 
 __all__ = [
@@ -108,6 +111,7 @@ __all__ = [
     "Wiring",
     "check_record",
     "compare",
+    "conformity_word",
     "evaluate_all",
     "fit_points",
     "histories",
@@ -118,5 +122,7 @@ __all__ = [
     "normalized_error",
     "plan",
     "reliability_interval",
+    "schema",
+    "schema_names",
     "staircase",
 ]

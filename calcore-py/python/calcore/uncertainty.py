@@ -19,6 +19,7 @@ from ._native import (
     UShaped,
     Validation,
 )
+from ._native import uncertainty_covariance_of as covariance_of
 from ._native import uncertainty_coverage_factor as coverage_factor
 from ._native import uncertainty_coverage_factor_of_shapes as coverage_factor_of_shapes
 from ._native import uncertainty_coverage_probability as coverage_probability
@@ -38,6 +39,7 @@ from ._native import uncertainty_propagate_many as propagate_many
 from ._native import uncertainty_reference_probe_budget as reference_probe_budget
 from ._native import uncertainty_report as report
 from ._native import uncertainty_resolution as resolution
+from ._native import uncertainty_resolution_of_difference as resolution_of_difference
 from ._native import uncertainty_rtd_comparison_budget as rtd_comparison_budget
 from ._native import uncertainty_SHARED_BY_INSTRUMENTS as SHARED_BY_INSTRUMENTS
 from ._native import uncertainty_temperature_block_budget as temperature_block_budget
@@ -66,6 +68,7 @@ __all__ = [
     "TypeA",
     "UShaped",
     "Validation",
+    "covariance_of",
     "coverage_factor",
     "coverage_factor_of_shapes",
     "coverage_probability",
@@ -85,6 +88,7 @@ __all__ = [
     "reference_probe_budget",
     "report",
     "resolution",
+    "resolution_of_difference",
     "rtd_comparison_budget",
     "temperature_block_budget",
     "thermocouple_emf_budget",

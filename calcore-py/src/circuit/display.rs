@@ -3,7 +3,7 @@
 use crate::arrays::Numbers;
 use crate::errors::OrRaise;
 use crate::objects::{add_function, reduced};
-use crate::records::elementwise_all;
+use crate::records::{elementwise_all, records};
 use calcore::circuit as core;
 use pyo3::prelude::*;
 use pyo3::types::{PyDict, PyTuple};
@@ -418,19 +418,24 @@ impl Immersion {
     }
 }
 
+/// Depth (mm) and reading (°C), each a number or an array.
+type AtDepth<'py> = (Bound<'py, PyAny>, Bound<'py, PyAny>);
+
 /// Immersion and true temperature from readings at two depths, the factor at no immersion taken as 1.
 ///
 /// Parameters
 /// ----------
-/// shallow, deep : tuple of float
+/// shallow, deep : tuple of float or array-like
 ///     Depth (mm) and reading (°C) at each of the two.
-/// ambient_c : float
+/// ambient_c : float or array-like
 ///     Surroundings, °C.
+/// invalid : {"raise", "nan"}
+///     What a NaN, an infinity or a value out of range gives.
 ///
 /// Returns
 /// -------
-/// tuple of Immersion and float
-///     The immersion, and the true temperature, °C.
+/// tuple of Immersion and float, or record array of the common shape
+///     The immersion, and the true temperature, °C; the records have the fields `effective_diameter_mm`, `factor`, `t_c`.
 ///
 /// Raises
 /// ------
@@ -444,15 +449,25 @@ impl Immersion {
 /// >>> round(immersion.effective_diameter_mm, 6), round(t_c, 9)
 /// (10.0, 100.0)
 #[pyfunction]
-#[pyo3(signature = (shallow, deep, ambient_c))]
-fn immersion_from_two_depths(
-    py: Python<'_>,
-    shallow: (f64, f64),
-    deep: (f64, f64),
-    ambient_c: f64,
-) -> PyResult<(Immersion, f64)> {
-    let (immersion, t_c) = core::immersion_from_two_depths(shallow, deep, ambient_c).or_raise(py)?;
-    Ok((Immersion(immersion), t_c))
+#[pyo3(signature = (shallow, deep, ambient_c, *, invalid="raise"))]
+fn immersion_from_two_depths<'py>(
+    shallow: AtDepth<'py>,
+    deep: AtDepth<'py>,
+    ambient_c: &Bound<'py, PyAny>,
+    invalid: &str,
+) -> PyResult<Bound<'py, PyAny>> {
+    let names = ["shallow[0]", "shallow[1]", "deep[0]", "deep[1]", "ambient_c"];
+    let arguments = [&shallow.0, &shallow.1, &deep.0, &deep.1, ambient_c];
+    records(
+        (names, arguments),
+        invalid,
+        ["effective_diameter_mm", "factor", "t_c"],
+        |[a, read_a, b, read_b, ambient_c]| {
+            let (found, t_c) = core::immersion_from_two_depths((a, read_a), (b, read_b), ambient_c)?;
+            Ok([found.effective_diameter_mm, found.factor, t_c])
+        },
+        |[effective_diameter_mm, factor, t_c]| (Immersion(core::Immersion { effective_diameter_mm, factor }), t_c),
+    )
 }
 
 pub(super) fn register(module: &Bound<'_, PyModule>) -> PyResult<()> {

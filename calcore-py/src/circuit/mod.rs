@@ -1,5 +1,6 @@
 //! What lies between a sensor and a reading: the current loop, and errors of indication in every unit.
 
+mod connection;
 mod display;
 mod effects;
 mod values;
@@ -756,6 +757,7 @@ fn error_from_percent_of_reading<'py>(
 pub(crate) fn register(module: &Bound<'_, PyModule>) -> PyResult<()> {
     values::register(module)?;
     effects::register(module)?;
+    connection::register(module)?;
     display::register(module)?;
     module.add_class::<SignalLevels>()?;
     module.add_class::<CurrentLoop>()?;

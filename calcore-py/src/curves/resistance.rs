@@ -5,6 +5,7 @@ use crate::arrays::{elementwise, series};
 use crate::errors::{OrRaise, exception};
 use crate::its90::Acceptance;
 use crate::objects::{Series, reduced};
+use crate::records::elementwise_all;
 use calcore::curves::{self as core, SensorCurve};
 use calcore::its90::Subrange;
 use pyo3::prelude::*;
@@ -212,6 +213,8 @@ curve_class! {
     /// ----------
     /// ohm : float or array-like
     ///     Resistance, ohm.
+    /// invalid : {"raise", "nan"}
+    ///     What a NaN, an infinity or a value out of range gives.
     ///
     /// Returns
     /// -------
@@ -233,9 +236,9 @@ curve_class! {
     /// >>> pt100 = cc.PolynomialRtd.standard("astm_e1137_pt385", r0=100.0)
     /// >>> 0.0 < abs(pt100.temperature_approximate(60.0) - pt100.temperature(60.0)) < 0.0017
     /// True
-    #[pyo3(signature = (ohm))]
-    fn temperature_approximate<'py>(&self, ohm: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyAny>> {
-        elementwise("ohm", ohm, |ohm| self.0.temperature_approximate(ohm))
+    #[pyo3(signature = (ohm, *, invalid="raise"))]
+    fn temperature_approximate<'py>(&self, ohm: &Bound<'py, PyAny>, invalid: &str) -> PyResult<Bound<'py, PyAny>> {
+        elementwise_all(["ohm"], [ohm], invalid, |[ohm]| self.0.temperature_approximate(ohm))
     }
 
     #[new]
@@ -586,6 +589,39 @@ curve_class! {
     /// 1.0
     fn ratio<'py>(&self, t_c: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyAny>> {
         elementwise("t_c", t_c, |x| self.0.ratio(x))
+    }
+
+    /// Deviation W − W_r of this thermometer from the reference function, at a ratio.
+    ///
+    /// Parameters
+    /// ----------
+    /// w : float or array-like
+    ///     Ratio R(T)/R(273.16 K).
+    ///
+    /// Returns
+    /// -------
+    /// float or array of the same shape
+    ///
+    /// Raises
+    /// ------
+    /// NotFiniteError
+    ///
+    /// Source
+    /// ------
+    /// H. Preston-Thomas, Metrologia 27 (1990) 3-10, section 3.3.
+    ///
+    /// Examples
+    /// --------
+    /// >>> cc.Sprt(25.5, "3.3.2.2", [-1.2e-4, 3.0e-6]).deviation(1.0)
+    /// 0.0
+    fn deviation<'py>(&self, w: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyAny>> {
+        let deviation = self.0.deviation();
+        elementwise("w", w, |w| {
+            if w.is_finite() {
+                return Ok(deviation.value(w));
+            }
+            Err(calcore::Error::NotFinite { what: "ratio", value: w, position: None })
+        })
     }
 
     /// Checks the platinum against the criteria of the scale, by this curve at gallium, mercury and silver.

@@ -1,7 +1,7 @@
 //! Thermocouples.
 
 use super::{Options, signal, slope, temperature};
-use crate::arrays::{Beside, apply, apply_beside, elementwise};
+use crate::arrays::{Beside, apply, apply_beside, elementwise, elementwise2};
 use crate::errors::{OrRaise, without_position};
 use crate::objects::{Series, reduced};
 use calcore::curves::{self as core, ReferenceJunction, SensorCurve, Side};
@@ -224,6 +224,34 @@ impl Thermocouple {
         out: Option<&Bound<'py, PyAny>>,
     ) -> PyResult<Bound<'py, PyAny>> {
         slope(&self.0, "t_c", t_c, invalid, extrapolate, out)
+    }
+
+    /// Emf between two temperatures, mV: by the reference function at both, each anywhere in its range.
+    ///
+    /// Parameters
+    /// ----------
+    /// t_hot_c, t_cold_c : float or array-like
+    ///     °C on the ITS-90; broadcast against each other.
+    ///
+    /// Returns
+    /// -------
+    /// float or array of the common shape
+    ///     mV.
+    ///
+    /// Raises
+    /// ------
+    /// NotFiniteError, OutOfRangeError
+    ///
+    /// Examples
+    /// --------
+    /// >>> round(cc.Thermocouple("K").emf_between(100.0, 25.0), 4)
+    /// 3.096
+    fn emf_between<'py>(
+        &self,
+        t_hot_c: &Bound<'py, PyAny>,
+        t_cold_c: &Bound<'py, PyAny>,
+    ) -> PyResult<Bound<'py, PyAny>> {
+        elementwise2(["t_hot_c", "t_cold_c"], [t_hot_c, t_cold_c], |hot, cold| self.0.emf_between(hot, cold))
     }
 
     /// Temperature by the published approximate inverse, °C, with the reference junction at 0 °C.

@@ -1,7 +1,10 @@
 //! The data of a certificate.
 
 use super::document::{document, table_of};
+use crate::errors::OrRaise;
 use crate::json;
+use crate::objects::add_function;
+use calcore::decision::Verdict;
 use calcore::loop_calibration as core;
 use pyo3::prelude::*;
 use std::collections::BTreeMap;
@@ -94,4 +97,39 @@ document! {
         let core::CertificateRow { tag, unit, error, expanded_uncertainty, conformity, .. } = &self.0;
         format!("CertificateRow({tag}: {error} {unit} ± {expanded_uncertainty} {unit}, {conformity})")
     }
+}
+
+/// The word of a digital calibration certificate for a verdict, one to one.
+///
+/// Parameters
+/// ----------
+/// verdict : {"pass", "fail", "conditional_pass", "conditional_fail", "no_pass", "no_fail"}
+///     What a decision says.
+///
+/// Returns
+/// -------
+/// {"pass", "fail", "conditionalPass", "conditionalFail", "noPass", "noFail"}
+///
+/// Raises
+/// ------
+/// UnknownNameError
+///
+/// Source
+/// ------
+/// Conformity list of the open schema of the digital calibration certificate.
+///
+/// Examples
+/// --------
+/// >>> cc.loop_calibration.conformity_word("conditional_pass")
+/// 'conditionalPass'
+#[pyfunction]
+#[pyo3(signature = (verdict))]
+fn conformity_word(py: Python<'_>, verdict: &str) -> PyResult<&'static str> {
+    Ok(core::conformity_word(Verdict::from_name(verdict).or_raise(py)?))
+}
+
+pub(super) fn register(module: &Bound<'_, PyModule>) -> PyResult<()> {
+    module.add_class::<Certificate>()?;
+    module.add_class::<CertificateRow>()?;
+    add_function(module, "loop_calibration", &wrap_pyfunction!(conformity_word, module)?)
 }

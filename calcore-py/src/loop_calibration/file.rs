@@ -1,13 +1,13 @@
-//! A calibration from first to last reading, its record, and many runs at once.
+//! A calibration from first to last reading, and its record.
 
+use super::Run;
 use super::document::document;
-use super::{Run, RunResult};
-use crate::errors::{OrRaise, exception};
+use crate::errors::OrRaise;
 use crate::json;
 use crate::objects::add_function;
 use calcore::loop_calibration::{self as core, AdjustmentEvent, CertificateDetails};
 use pyo3::prelude::*;
-use pyo3::types::{PyList, PyTuple, PyType};
+use pyo3::types::{PyTuple, PyType};
 
 /// A calibration from the first reading to the last: as found, what was adjusted, as left.
 ///
@@ -285,44 +285,8 @@ fn check_record(py: Python<'_>, text: &str) -> PyResult<RecordCheck> {
     Ok(RecordCheck(py.detach(|| core::check_record(text)).or_raise(py)?))
 }
 
-/// Evaluates runs on several threads.
-///
-/// Parameters
-/// ----------
-/// runs : sequence of Run
-///     The runs.
-/// threads : int
-///     Number of threads, without influence on the results; 0 for as many as the machine has.
-///
-/// Returns
-/// -------
-/// list of RunResult or CalcoreError
-///     In the order of the runs; the error in the place of a run that could not be evaluated.
-///
-/// Examples
-/// --------
-/// >>> len(cc.loop_calibration.evaluate_all([run, run], threads=2))
-/// 2
-#[pyfunction]
-#[pyo3(signature = (runs, *, threads=0))]
-fn evaluate_all<'py>(py: Python<'py>, runs: Vec<Bound<'py, Run>>, threads: usize) -> PyResult<Bound<'py, PyList>> {
-    let runs: Vec<core::Run> = runs.iter().map(|run| run.get().0.clone()).collect();
-    let results = py.detach(|| core::evaluate_all(&runs, threads));
-    let list = PyList::empty(py);
-    for result in results {
-        match result {
-            Ok(result) => list.append(RunResult(result))?,
-            Err(error) => list.append(exception(py, &error).into_value(py))?,
-        }
-    }
-    Ok(list)
-}
-
 pub(super) fn register(module: &Bound<'_, PyModule>) -> PyResult<()> {
     module.add_class::<CalibrationFile>()?;
     module.add_class::<RecordCheck>()?;
-    for function in [wrap_pyfunction!(check_record, module)?, wrap_pyfunction!(evaluate_all, module)?] {
-        add_function(module, "loop_calibration", &function)?;
-    }
-    Ok(())
+    add_function(module, "loop_calibration", &wrap_pyfunction!(check_record, module)?)
 }

@@ -9,10 +9,12 @@ mod element;
 mod figures;
 mod file;
 mod history;
+mod many;
 mod plan;
 mod point;
 mod result;
 mod run;
+mod schema;
 mod table;
 
 use pyo3::prelude::*;
@@ -24,6 +26,8 @@ pub(crate) fn register(module: &Bound<'_, PyModule>) -> PyResult<()> {
     compare::register(module)?;
     history::register(module)?;
     file::register(module)?;
+    many::register(module)?;
+    schema::register(module)?;
     module.add_class::<Run>()?;
     module.add_class::<RunResult>()?;
     module.add_class::<point::SetPointResult>()?;
@@ -41,6 +45,5 @@ pub(crate) fn register(module: &Bound<'_, PyModule>) -> PyResult<()> {
     module.add_class::<adjust::Proposal>()?;
     module.add_class::<adjust::RemainingError>()?;
     module.add_class::<adjust::InstrumentAction>()?;
-    module.add_class::<certificate::Certificate>()?;
-    module.add_class::<certificate::CertificateRow>()
+    certificate::register(module)
 }

@@ -2,9 +2,11 @@
 
 mod custom;
 
+use crate::arrays::Numbers;
 use crate::errors::OrRaise;
 use crate::objects::add_function;
 use crate::records::elementwise_all;
+use calcore::constants::thermocouple_tolerance::Confirmation;
 use calcore::tolerance::{self as core, Construction};
 use pyo3::prelude::*;
 
@@ -197,8 +199,8 @@ fn iec60584_range(py: Python<'_>, letter: &str, class_number: u8) -> PyResult<(f
 /// 'summaries'
 #[pyfunction]
 #[pyo3(signature = (letter, class_number))]
-fn iec60584_confirmation(py: Python<'_>, letter: &str, class_number: u8) -> PyResult<String> {
-    Ok(crate::json::name(&core::iec60584_confirmation(letter, class_number).or_raise(py)?))
+fn iec60584_confirmation(py: Python<'_>, letter: &str, class_number: u8) -> PyResult<&'static str> {
+    Ok(core::iec60584_confirmation(letter, class_number).or_raise(py)?.name())
 }
 
 /// How sure the limits of ASTM E230 at a temperature are: by "summaries" that agree, "conflict", or "unconfirmed".
@@ -209,12 +211,12 @@ fn iec60584_confirmation(py: Python<'_>, letter: &str, class_number: u8) -> PyRe
 ///     Type.
 /// limits : {"standard", "special"}
 ///     Which limits.
-/// t_c : float
+/// t_c : float or array-like
 ///     Temperature, °C.
 ///
 /// Returns
 /// -------
-/// str
+/// str or array of str
 ///
 /// Raises
 /// ------
@@ -226,8 +228,13 @@ fn iec60584_confirmation(py: Python<'_>, letter: &str, class_number: u8) -> PyRe
 /// 'summaries'
 #[pyfunction]
 #[pyo3(signature = (letter, limits, t_c))]
-fn astm_e230_confirmation(py: Python<'_>, letter: &str, limits: &str, t_c: f64) -> PyResult<String> {
-    Ok(crate::json::name(&core::astm_e230_confirmation(letter, limits, t_c).or_raise(py)?))
+fn astm_e230_confirmation<'py>(letter: &str, limits: &str, t_c: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyAny>> {
+    let name = |t_c| core::astm_e230_confirmation(letter, limits, t_c).map(Confirmation::name);
+    let py = t_c.py();
+    match Numbers::read("t_c", t_c)? {
+        Numbers::One(value) => Ok(name(value).or_raise(py)?.into_pyobject(py)?.into_any()),
+        many @ Numbers::Many(_) => many.names(name),
+    }
 }
 
 /// Half-width of the limits of ASTM E230 for thermocouples at a temperature, K.

@@ -237,6 +237,35 @@ fn resolution(py: Python<'_>, reading: f64, step: f64) -> PyResult<Bound<'_, PyA
     object(py, core::resolution(reading, step).or_raise(py)?)
 }
 
+/// How far off the difference of two readings may be because both displays round: a trapezoid about zero.
+///
+/// Parameters
+/// ----------
+/// first_step, second_step : float
+///     Steps of the displays, in one unit.
+///
+/// Returns
+/// -------
+/// Trapezoidal
+///
+/// Raises
+/// ------
+/// NotFiniteError, InvalidValueError
+///
+/// Source
+/// ------
+/// JCGM 101:2008, 6.4.4 (sum of two rectangles).
+///
+/// Examples
+/// --------
+/// >>> cc.uncertainty.resolution_of_difference(0.5, 1.5)
+/// Trapezoidal(-1.0, 1.0, 0.5)
+#[pyfunction]
+#[pyo3(signature = (first_step, second_step))]
+fn resolution_of_difference(py: Python<'_>, first_step: f64, second_step: f64) -> PyResult<Bound<'_, PyAny>> {
+    object(py, core::resolution_of_difference(first_step, second_step).or_raise(py)?)
+}
+
 /// What a standard may have drifted since its last calibration, judged from the last two: a rectangle about zero.
 ///
 /// Parameters
@@ -304,6 +333,7 @@ pub(super) fn register(module: &Bound<'_, PyModule>) -> PyResult<()> {
         wrap_pyfunction!(pooled, module)?,
         wrap_pyfunction!(from_expanded, module)?,
         wrap_pyfunction!(resolution, module)?,
+        wrap_pyfunction!(resolution_of_difference, module)?,
         wrap_pyfunction!(drift, module)?,
         wrap_pyfunction!(degrees_of_freedom_of_doubt, module)?,
     ] {

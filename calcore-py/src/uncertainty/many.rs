@@ -7,6 +7,7 @@ use crate::arrays::{series, square};
 use crate::errors::OrRaise;
 use crate::objects::{Square, add_function, view};
 use calcore::uncertainty as core;
+use calcore::uncertainty::correlation::Correlation;
 use numpy::{PyArray1, PyArray2, PyArrayMethods};
 use pyo3::prelude::*;
 use pyo3::types::{PyDict, PyTuple};
@@ -179,7 +180,58 @@ fn propagate_many(
     Ok(Joint(model.outcome(py, outcome)?))
 }
 
+/// Covariance of results from their budgets, whose lines belong to the same sources in the same order.
+///
+/// Parameters
+/// ----------
+/// budgets : sequence of Budget
+///     One a result.
+/// correlation : array-like, optional
+///     Correlation coefficients between the sources; none means independent.
+///
+/// Returns
+/// -------
+/// array, 2-d
+///     Covariance, in the units of the results.
+///
+/// Raises
+/// ------
+/// LengthMismatchError
+///     For budgets with another number of lines, or a matrix of another size.
+/// InvalidValueError, NotPositiveDefiniteError
+///
+/// Source
+/// ------
+/// JCGM 102:2011, 6.2 (clause from memory).
+///
+/// Examples
+/// --------
+/// >>> U = cc.uncertainty
+/// >>> lines = [U.Contribution("reference", U.Normal(0.0, 3.0)), U.Contribution("block", U.Normal(0.0, 4.0))]
+/// >>> less = [lines[0], U.Contribution("block", U.Normal(0.0, 4.0), 0.5)]
+/// >>> U.covariance_of([U.Budget.from_contributions(0.0, lines), U.Budget.from_contributions(0.0, less)])
+/// array([[25., 17.],
+///        [17., 13.]])
+#[pyfunction]
+#[pyo3(signature = (budgets, *, correlation=None))]
+fn covariance_of(
+    py: Python<'_>,
+    budgets: Vec<Bound<'_, Budget>>,
+    correlation: Option<&Bound<'_, PyAny>>,
+) -> PyResult<Square> {
+    let budgets: Vec<core::Budget> = budgets.iter().map(|budget| budget.get().0.clone()).collect();
+    let lines = budgets.first().map_or(0, |budget| budget.contributions.len());
+    let matrix = match correlation {
+        None => None,
+        Some(matrix) => Some(Correlation::new(lines, &square("correlation", lines, matrix)?).or_raise(py)?),
+    };
+    Ok(Square::from(&core::many::covariance_of(&budgets, matrix.as_ref()).or_raise(py)?))
+}
+
 pub(super) fn register(module: &Bound<'_, PyModule>) -> PyResult<()> {
     module.add_class::<Joint>()?;
-    add_function(module, "uncertainty", &wrap_pyfunction!(propagate_many, module)?)
+    for function in [wrap_pyfunction!(propagate_many, module)?, wrap_pyfunction!(covariance_of, module)?] {
+        add_function(module, "uncertainty", &function)?;
+    }
+    Ok(())
 }

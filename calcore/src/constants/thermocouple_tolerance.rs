@@ -17,6 +17,18 @@ pub enum Confirmation {
     Unconfirmed,
 }
 
+impl Confirmation {
+    /// Its name: `summaries`, `conflict` or `unconfirmed`.
+    #[must_use]
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::Summaries => "summaries",
+            Self::Conflict => "conflict",
+            Self::Unconfirmed => "unconfirmed",
+        }
+    }
+}
+
 /// One line of a table of tolerances: max(fixed, relative · |t|) + slope · max(0, t − slope_from).
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct ThermocoupleTolerance {

@@ -24,6 +24,22 @@ pub enum Verdict {
 }
 
 impl Verdict {
+    /// All six, in the order of their numbers in C.
+    pub const ALL: [Self; 6] =
+        [Self::Pass, Self::Fail, Self::ConditionalPass, Self::ConditionalFail, Self::NoPass, Self::NoFail];
+
+    /// The verdict of a name.
+    ///
+    /// # Errors
+    /// [`Error::UnknownName`] for one that is none of [`Verdict::name`].
+    pub fn from_name(name: &str) -> Result<Self> {
+        Self::ALL.into_iter().find(|verdict| verdict.name() == name).ok_or_else(|| Error::UnknownName {
+            what: "verdict",
+            name: name.into(),
+            expected: Self::ALL.map(Self::name).join(", "),
+        })
+    }
+
     /// Stable name: `pass`, `fail`, `conditional_pass`, `conditional_fail`, `no_pass`, `no_fail`.
     #[must_use]
     pub fn name(self) -> &'static str {
@@ -390,6 +406,12 @@ mod tests {
     fn verdict(value: f64, rule: Rule) -> Verdict {
         // T = 1, w = U = 0.2.
         decide(value, 0.1, Limits::symmetric(1.0), rule).unwrap().verdict
+    }
+
+    #[test]
+    fn a_verdict_is_found_by_its_name() {
+        assert!(Verdict::ALL.iter().all(|verdict| Verdict::from_name(verdict.name()) == Ok(*verdict)));
+        assert_eq!(Verdict::from_name("perhaps").map_err(|error| error.code()), Err(104));
     }
 
     #[test]

@@ -1,4 +1,4 @@
-//! Descriptions and results of the work around a run as JSON: one way in, one way out, and the schemas of both.
+//! Descriptions and results of the work around a run as JSON: one way in, one way out.
 
 use super::run::document;
 use crate::error::Result;
@@ -48,43 +48,4 @@ pub fn from_json<T: DeserializeOwned>(text: &str) -> Result<T> {
 /// ```
 pub fn to_json(value: &impl Serialize) -> Result<String> {
     serde_json::to_string(value).map_err(|error| document(String::new(), &error))
-}
-
-/// JSON Schemas of all documents, by the names under which `calcore/schema` holds them
-/// (`loop_calibration_NAME.json`).
-///
-/// # Errors
-/// None in practice: [`crate::Error::Document`] if a schema could not be written.
-#[cfg(feature = "schema")]
-pub fn schemas() -> Result<Vec<(&'static str, String)>> {
-    use schemars::{Schema, schema_for};
-    let all: [(&str, Schema); 21] = [
-        ("run", schema_for!(super::Run)),
-        ("run_result", schema_for!(super::RunResult)),
-        ("record", schema_for!(super::record::Document)),
-        ("record_check", schema_for!(super::RecordCheck)),
-        ("plan_request", schema_for!(super::PlanRequest)),
-        ("plan", schema_for!(super::Plan)),
-        ("mapping", schema_for!(super::Mapping)),
-        ("figures", schema_for!(super::Figures)),
-        ("hypotheses", schema_for!(Vec<super::Hypothesis>)),
-        ("corrected_points", schema_for!(Vec<super::CorrectedPoint>)),
-        ("proposals", schema_for!(Vec<super::Proposal>)),
-        ("actions", schema_for!(Vec<super::InstrumentAction>)),
-        ("changes", schema_for!(Vec<super::Change>)),
-        ("calibration_file", schema_for!(super::CalibrationFile)),
-        ("certificate_details", schema_for!(super::CertificateDetails)),
-        ("certificate", schema_for!(super::Certificate)),
-        ("history_points", schema_for!(Vec<super::HistoryPoint>)),
-        ("drift", schema_for!(super::Drift)),
-        ("histories", schema_for!(Vec<super::PointHistory>)),
-        ("reference_finding", schema_for!(super::ReferenceFinding)),
-        ("impacts", schema_for!(Vec<super::Impact>)),
-    ];
-    all.into_iter()
-        .map(|(name, schema)| match serde_json::to_string_pretty(&schema) {
-            Ok(text) => Ok((name, text + "\n")),
-            Err(error) => Err(document(String::new(), &error)),
-        })
-        .collect()
 }

@@ -15,7 +15,8 @@
 //!
 //! Over several runs: [`CalibrationFile`] keeps what was found from being overwritten, [`compare`] gives the effect of
 //! an adjustment, [`histories`] and [`history`] the drift and the next due date, [`impact`] what rests on a reference that was off.
-//! [`record`] writes it all down in a canonical form with a hash, [`check_record`] computes it again.
+//! [`record`] writes it all down in a canonical form with a hash, [`check_record`] computes it again; [`schema`] hands out
+//! the JSON Schema of every document.
 
 mod action;
 mod adjust;
@@ -47,6 +48,7 @@ mod record;
 mod reference;
 mod result;
 mod run;
+mod schema;
 mod shape_coverage;
 mod structure;
 mod terms;
@@ -66,8 +68,6 @@ pub use history::{
 };
 pub use hypotheses::{Hypothesis, Pattern};
 pub use import::{Mapping, ReadingColumns, Table, TagColumn};
-#[cfg(feature = "schema")]
-pub use json::schemas;
 pub use json::{from_json, to_json};
 pub use links::{ReferenceJunctionDescription, TransferDescription, WiringDescription};
 pub use many::evaluate_all;
@@ -88,4 +88,7 @@ pub use run::{
     RangeDescription, Reading, Reference, RuleName, Run, SCHEMA_VERSION, SetPoint, SettlingDescription, Term,
     TermDistribution, TermScope, ToleranceDescription, Unit,
 };
+#[cfg(feature = "schema")]
+pub use schema::fresh_schemas;
+pub use schema::{schema, schema_names};
 pub use trace::{Impact, ReferenceFinding, impact};
