@@ -20,6 +20,7 @@ mod temperature;
 mod tolerance;
 mod uncertainty;
 mod validation;
+mod whole;
 
 use pyo3::prelude::*;
 

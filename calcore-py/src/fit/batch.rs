@@ -4,6 +4,7 @@ use super::callendar_van_dusen::held;
 use crate::arrays::{Stated, matrix_or_series, series};
 use crate::errors::{OrRaise, exception};
 use crate::objects::add_function;
+use crate::whole::whole_number;
 use calcore::Error;
 use calcore::fit::{self as core, BatchLayout};
 use numpy::{PyArray1, PyArrayMethods};
@@ -145,7 +146,7 @@ fn callendar_van_dusen_batch(
     u_t_common: f64,
     u_ohm_common: f64,
     fixed: Option<&Bound<'_, PyDict>>,
-    threads: usize,
+    #[pyo3(from_py_with = whole_number)] threads: usize,
 ) -> PyResult<BatchFit> {
     let fixed = held(fixed)?;
     let (t_c, t_shape) = matrix_or_series("t_c", t_c)?;

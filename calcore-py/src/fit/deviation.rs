@@ -5,6 +5,7 @@ use crate::arrays::{elementwise, series, unlocked};
 use crate::curves::{CorrectedThermocouple, Sprt};
 use crate::errors::OrRaise;
 use crate::objects::{Series, add_function};
+use crate::whole::whole_number;
 use calcore::curves::Thermocouple;
 use calcore::fit as core;
 use calcore::its90::Subrange;
@@ -347,7 +348,7 @@ fn thermocouple_deviation(
     letter: &str,
     t_c: &Bound<'_, PyAny>,
     mv: &Bound<'_, PyAny>,
-    degree: usize,
+    #[pyo3(from_py_with = whole_number)] degree: usize,
     u_t: Option<&Bound<'_, PyAny>>,
     u_mv: Option<&Bound<'_, PyAny>>,
     u_t_common: f64,

@@ -4,6 +4,7 @@ use super::{Fitted, Spread, basis, refit, report_view};
 use crate::arrays::{elementwise, series, unlocked};
 use crate::errors::OrRaise;
 use crate::objects::{Series, add_function, html_table, shown};
+use crate::whole::whole_number;
 use calcore::fit as core;
 use pyo3::prelude::*;
 use pyo3::types::{PyDict, PyTuple};
@@ -178,7 +179,7 @@ fn polynomial(
     py: Python<'_>,
     x: &Bound<'_, PyAny>,
     y: &Bound<'_, PyAny>,
-    degree: usize,
+    #[pyo3(from_py_with = whole_number)] degree: usize,
     u_y: Option<&Bound<'_, PyAny>>,
     covariance_y: Option<&Bound<'_, PyAny>>,
     u_x: Option<&Bound<'_, PyAny>>,

@@ -4,6 +4,7 @@ use crate::arrays::series;
 use crate::curves::CallendarVanDusen;
 use crate::errors::OrRaise;
 use crate::objects::{Series, add_function, view};
+use crate::whole::whole_number;
 use calcore::fit as core;
 use pyo3::prelude::*;
 use pyo3::types::PyTuple;
@@ -134,7 +135,7 @@ fn set_points(
     curve: &Bound<'_, CallendarVanDusen>,
     low_c: f64,
     high_c: f64,
-    points: usize,
+    #[pyo3(from_py_with = whole_number)] points: usize,
     u_t: f64,
     u_ohm: f64,
     fit_c: bool,
@@ -229,7 +230,11 @@ fn assess_set_points(
 /// array([-1.   , -0.447,  0.447,  1.   ])
 #[pyfunction]
 #[pyo3(signature = (degree, points))]
-fn optimal_abscissae(py: Python<'_>, degree: usize, points: usize) -> PyResult<Series> {
+fn optimal_abscissae(
+    py: Python<'_>,
+    #[pyo3(from_py_with = whole_number)] degree: usize,
+    #[pyo3(from_py_with = whole_number)] points: usize,
+) -> PyResult<Series> {
     Ok(Series(py.detach(|| core::optimal_abscissae(degree, points)).or_raise(py)?))
 }
 

@@ -5,6 +5,7 @@ use crate::arrays::{elementwise, series, unlocked};
 use crate::curves::{BetaThermistor, SteinhartHart};
 use crate::errors::{OrRaise, exception};
 use crate::objects::{Series, add_function};
+use crate::whole::whole_number;
 use calcore::Error;
 use calcore::fit::{self as core, SteinhartHartTerms};
 use pyo3::prelude::*;
@@ -207,7 +208,7 @@ fn steinhart_hart(
     py: Python<'_>,
     t_c: &Bound<'_, PyAny>,
     ohm: &Bound<'_, PyAny>,
-    terms: u8,
+    #[pyo3(from_py_with = whole_number)] terms: u8,
     u_t: Option<&Bound<'_, PyAny>>,
     u_ohm: Option<&Bound<'_, PyAny>>,
     u_t_common: f64,

@@ -4,6 +4,7 @@ use crate::arrays::elementwise;
 use crate::curves::any_curve;
 use crate::errors::OrRaise;
 use crate::objects::{Series, add_function, html_table, shown};
+use crate::whole::{whole_number, whole_number_if_any};
 use calcore::linearization as core;
 use calcore::linearization::Export;
 use pyo3::exceptions::PyTypeError;
@@ -394,7 +395,7 @@ fn lookup_table(
     curve: &Bound<'_, PyAny>,
     low_c: f64,
     high_c: f64,
-    segments: Option<usize>,
+    #[pyo3(from_py_with = whole_number_if_any)] segments: Option<usize>,
     max_error_k: Option<f64>,
     direction: &str,
     shape: &str,
@@ -402,7 +403,7 @@ fn lookup_table(
     entries: &str,
     argument: Option<Format>,
     value: Option<Format>,
-    most_segments: usize,
+    #[pyo3(from_py_with = whole_number)] most_segments: usize,
 ) -> PyResult<LookupTable> {
     let goal = match (segments, max_error_k) {
         (Some(count), None) => core::Goal::Segments(count),
@@ -503,8 +504,8 @@ fn minimax(
     curve: &Bound<'_, PyAny>,
     low_c: f64,
     high_c: f64,
-    degree: Option<usize>,
-    denominator_degree: usize,
+    #[pyo3(from_py_with = whole_number_if_any)] degree: Option<usize>,
+    #[pyo3(from_py_with = whole_number)] denominator_degree: usize,
     max_error_k: Option<f64>,
     direction: &str,
     coefficients: &str,

@@ -7,6 +7,7 @@ use crate::arrays::{elementwise, series};
 use crate::errors::{OrRaise, exception};
 use crate::json;
 use crate::objects::{Series, add_function, html_table, shown};
+use crate::whole::whole_number;
 use calcore::Error;
 use calcore::loop_calibration::{self as core, Calibration, HistoryPoint, Staircase};
 use pyo3::prelude::*;
@@ -449,8 +450,8 @@ document! {
 fn reliability_interval(
     py: Python<'_>,
     interval: f64,
-    in_tolerance: usize,
-    calibrations: usize,
+    #[pyo3(from_py_with = whole_number)] in_tolerance: usize,
+    #[pyo3(from_py_with = whole_number)] calibrations: usize,
     target: f64,
     probability: f64,
 ) -> PyResult<ReliabilityInterval> {

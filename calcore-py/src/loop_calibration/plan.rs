@@ -4,6 +4,7 @@ use super::document::{document, table_of};
 use crate::errors::OrRaise;
 use crate::json;
 use crate::objects::{Series, add_function, shown};
+use crate::whole::whole_number;
 use calcore::loop_calibration as core;
 use pyo3::prelude::*;
 
@@ -178,7 +179,12 @@ fn plan(request: &Bound<'_, PyAny>) -> PyResult<Plan> {
 /// array([  0., 100., 200.])
 #[pyfunction]
 #[pyo3(signature = (degree, low_c, high_c))]
-fn fit_points(py: Python<'_>, degree: usize, low_c: f64, high_c: f64) -> PyResult<Series> {
+fn fit_points(
+    py: Python<'_>,
+    #[pyo3(from_py_with = whole_number)] degree: usize,
+    low_c: f64,
+    high_c: f64,
+) -> PyResult<Series> {
     Ok(Series(core::fit_points(degree, low_c, high_c).or_raise(py)?))
 }
 

@@ -3,6 +3,7 @@
 use crate::arrays::{elementwise2, series};
 use crate::errors::OrRaise;
 use crate::objects::{add_function, view};
+use crate::whole::whole_number;
 use calcore::settling as core;
 use pyo3::prelude::*;
 use pyo3::types::PyTuple;
@@ -609,7 +610,11 @@ fn lag_1_autocorrelation(values: &Bound<'_, PyAny>) -> PyResult<f64> {
 /// 10.0
 #[pyfunction]
 #[pyo3(signature = (readings, correlation))]
-fn effective_count(py: Python<'_>, readings: usize, correlation: f64) -> PyResult<f64> {
+fn effective_count(
+    py: Python<'_>,
+    #[pyo3(from_py_with = whole_number)] readings: usize,
+    correlation: f64,
+) -> PyResult<f64> {
     core::effective_count(readings, correlation).or_raise(py)
 }
 

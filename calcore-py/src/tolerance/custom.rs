@@ -2,6 +2,7 @@
 
 use crate::errors::OrRaise;
 use crate::records::elementwise_all;
+use crate::whole::whole_number;
 use calcore::tolerance::{self as core, Construction};
 use pyo3::prelude::*;
 use pyo3::types::{PyTuple, PyType};
@@ -213,7 +214,11 @@ impl Tolerance {
     /// >>> cc.tolerance.Tolerance.iec60584("K", 1).half_width(300.0)
     /// 1.5
     #[classmethod]
-    fn iec60584(class: &Bound<'_, PyType>, letter: String, class_number: u8) -> PyResult<Self> {
+    fn iec60584(
+        class: &Bound<'_, PyType>,
+        letter: String,
+        #[pyo3(from_py_with = whole_number)] class_number: u8,
+    ) -> PyResult<Self> {
         Self::checked(class.py(), core::Tolerance::Iec60584 { letter, class: class_number })
     }
 

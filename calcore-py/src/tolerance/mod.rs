@@ -6,6 +6,7 @@ use crate::arrays::Numbers;
 use crate::errors::OrRaise;
 use crate::objects::add_function;
 use crate::records::elementwise_all;
+use crate::whole::whole_number;
 use calcore::constants::thermocouple_tolerance::Confirmation;
 use calcore::tolerance::{self as core, Construction};
 use pyo3::prelude::*;
@@ -135,7 +136,7 @@ fn iec60751_range(py: Python<'_>, class_name: &str, construction: &str) -> PyRes
 #[pyo3(signature = (letter, class_number, t_c, *, invalid="raise"))]
 fn iec60584<'py>(
     letter: &str,
-    class_number: u8,
+    #[pyo3(from_py_with = whole_number)] class_number: u8,
     t_c: &Bound<'py, PyAny>,
     invalid: &str,
 ) -> PyResult<Bound<'py, PyAny>> {
@@ -171,7 +172,11 @@ fn iec60584<'py>(
 /// (-40.0, 1000.0)
 #[pyfunction]
 #[pyo3(signature = (letter, class_number))]
-fn iec60584_range(py: Python<'_>, letter: &str, class_number: u8) -> PyResult<(f64, f64)> {
+fn iec60584_range(
+    py: Python<'_>,
+    letter: &str,
+    #[pyo3(from_py_with = whole_number)] class_number: u8,
+) -> PyResult<(f64, f64)> {
     let range = core::iec60584_range(letter, class_number).or_raise(py)?;
     Ok((range.low, range.high))
 }
@@ -199,7 +204,11 @@ fn iec60584_range(py: Python<'_>, letter: &str, class_number: u8) -> PyResult<(f
 /// 'summaries'
 #[pyfunction]
 #[pyo3(signature = (letter, class_number))]
-fn iec60584_confirmation(py: Python<'_>, letter: &str, class_number: u8) -> PyResult<&'static str> {
+fn iec60584_confirmation(
+    py: Python<'_>,
+    letter: &str,
+    #[pyo3(from_py_with = whole_number)] class_number: u8,
+) -> PyResult<&'static str> {
     Ok(core::iec60584_confirmation(letter, class_number).or_raise(py)?.name())
 }
 

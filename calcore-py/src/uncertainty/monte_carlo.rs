@@ -6,6 +6,7 @@ use super::propagate::read_inputs;
 use crate::arrays::{series, square};
 use crate::errors::OrRaise;
 use crate::objects::{Series, add_function, html_table, shown, view};
+use crate::whole::{whole_number, whole_number_if_any};
 use calcore::uncertainty::monte_carlo::{self as core, Progress, Settings};
 use numpy::PyArray1;
 use pyo3::exceptions::PyValueError;
@@ -246,12 +247,12 @@ fn monte_carlo(
     model: Py<PyAny>,
     inputs: &Bound<'_, PyDict>,
     correlation: Option<&Bound<'_, PyAny>>,
-    trials: u64,
-    digits: Option<u32>,
+    #[pyo3(from_py_with = whole_number)] trials: u64,
+    #[pyo3(from_py_with = whole_number_if_any)] digits: Option<u32>,
     coverage: f64,
-    seed: u64,
-    threads: Option<usize>,
-    histogram_classes: usize,
+    #[pyo3(from_py_with = whole_number)] seed: u64,
+    #[pyo3(from_py_with = whole_number_if_any)] threads: Option<usize>,
+    #[pyo3(from_py_with = whole_number)] histogram_classes: usize,
     keep_values: bool,
     progress: Option<Py<PyAny>>,
 ) -> PyResult<MonteCarlo> {

@@ -5,6 +5,7 @@ use super::distribution::Distribution;
 use super::model::Model;
 use crate::arrays::square;
 use crate::objects::add_function;
+use crate::whole::whole_number;
 use calcore::uncertainty::{self as core, Input};
 use pyo3::prelude::*;
 use pyo3::types::{PyDict, PyTuple};
@@ -72,7 +73,7 @@ fn propagate(
     model: Py<PyAny>,
     inputs: &Bound<'_, PyDict>,
     correlation: Option<&Bound<'_, PyAny>>,
-    order: u8,
+    #[pyo3(from_py_with = whole_number)] order: u8,
     coverage: f64,
     coverage_factor: Option<f64>,
 ) -> PyResult<Budget> {

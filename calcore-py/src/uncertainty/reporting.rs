@@ -2,6 +2,7 @@
 
 use crate::errors::OrRaise;
 use crate::objects::{add_function, view};
+use crate::whole::whole_number;
 use calcore::uncertainty::reporting as core;
 use pyo3::prelude::*;
 use pyo3::types::PyTuple;
@@ -102,7 +103,7 @@ fn report(
     py: Python<'_>,
     value: f64,
     uncertainty: f64,
-    digits: u32,
+    #[pyo3(from_py_with = whole_number)] digits: u32,
     rounding: &str,
     resolution: f64,
 ) -> PyResult<Reported> {
