@@ -4,6 +4,8 @@
 #[cfg(feature = "std")]
 pub mod bivariate_normal;
 #[cfg(feature = "std")]
+mod chacha;
+#[cfg(feature = "std")]
 pub mod covariance;
 pub(crate) mod double_double;
 pub mod enclosure;
@@ -16,6 +18,8 @@ pub mod quadrature;
 #[cfg(feature = "std")]
 pub(crate) mod rng;
 pub mod root;
+#[cfg(feature = "std")]
+mod series;
 pub(crate) mod simd;
 #[cfg(feature = "std")]
 pub mod special;

@@ -227,7 +227,7 @@ pub fn settled(time_s: &[f64], value: &[f64], criterion: SettledCriterion) -> Re
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::num::rng::Stream;
+    use crate::num::rng::{Place, Stream};
 
     const LIMITS: SettledCriterion = SettledCriterion {
         window_s: 300.0,
@@ -241,7 +241,7 @@ mod tests {
 
     fn noise(n: usize, u: f64, seed: u64) -> Vec<f64> {
         let mut z = vec![0.0; n];
-        Stream::new(seed, 0).normal(&mut z);
+        Stream::new(seed, 0).normal(Place::STANDARD, &mut z);
         z.iter().map(|z| u * z).collect()
     }
 
@@ -340,11 +340,11 @@ mod tests {
             let slope: f64 = 60.0 * window.iter().map(|t| (t - mean) * clean(*t)).sum::<f64>() / stt;
             let margin = limits.factor(29.0).unwrap() * 60.0 * 0.003 / stt.sqrt();
             exact_wait = tau * libm::log(slope.abs() / (0.02 - margin));
-            covered += usize::from((wait.seconds - exact_wait).abs() <= 1.96 * wait.standard_uncertainty_s);
+            covered += usize::from((wait.seconds - exact_wait).abs() <= 2.048 * wait.standard_uncertainty_s);
         }
         assert!(exact_wait > 200.0);
-        // 95 % of 400 ± 3 √(400 · 0.95 · 0.05), and the margin itself is estimated from 31 readings.
-        assert!((367..=394).contains(&covered), "{covered}");
+        // Student's t for 95 % and 28 degrees of freedom (JCGM 100:2008, table G.2: 2.05): 95 % of 400 ± 3 √(400 · 0.95 · 0.05).
+        assert!((367..=393).contains(&covered), "{covered}");
     }
 
     #[test]

@@ -92,12 +92,12 @@ impl RStatistic {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::num::rng::Stream;
+    use crate::num::rng::{Place, Stream};
 
     /// R over a long record: mean and the value that 95 % of all samples stay below.
     fn simulated(ramp: f64) -> (f64, f64) {
         let mut noise = vec![0.0; 200_000];
-        Stream::new(1995, 0).normal(&mut noise);
+        Stream::new(1995, 0).normal(Place::STANDARD, &mut noise);
         let mut statistic = RStatistic::new(0.2, 0.1, 0.1).unwrap();
         let values = noise.iter().enumerate().map(|(i, z)| z + ramp * i as f64);
         let mut r: Vec<f64> = values.filter_map(|value| statistic.push(value).unwrap()).collect();

@@ -89,7 +89,10 @@ pub(super) fn wait(time_s: &[f64], value: &[f64], limits: &SettledCriterion, at_
     let by_tau = (seconds_of(tau + step) - seconds_of(tau - step)) / (2.0 * step);
     let by_amplitude = tau / fit.amplitude.abs();
     let sign = fit.amplitude.signum();
+    // The scatter that makes the margin is itself known to 1/√(2ν) of it, independently of what is fitted.
+    let by_scatter = tau * margin / limit;
     let variance = by_tau * by_tau * u2_tau
+        + by_scatter * by_scatter / (2.0 * freedom)
         + by_amplitude * by_amplitude * u2_amplitude
         + 2.0 * by_tau * by_amplitude * sign * mixed;
     Ok(Wait {

@@ -100,12 +100,12 @@ fn sum_of_correlations(readings: &[f64], mean: f64, squares: f64) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::num::rng::Stream;
+    use crate::num::rng::{Place, Stream};
 
     /// Made-up series xᵢ = ρ xᵢ₋₁ + √(1 − ρ²) zᵢ about 5, standard deviation 1.
     fn series(rho: f64, count: usize, seed: u64) -> Vec<f64> {
         let mut noise = vec![0.0; count];
-        Stream::new(seed, 0).normal(&mut noise);
+        Stream::new(seed, 0).normal(Place::STANDARD, &mut noise);
         let mut x = noise[0];
         noise
             .iter()

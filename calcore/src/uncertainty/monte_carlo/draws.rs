@@ -1,7 +1,7 @@
 //! Draws of the inputs: for each block of trials and each input its own stream, so that any thread may draw any block.
 
 use crate::error::Result;
-use crate::num::rng::Stream;
+use crate::num::rng::{Place, Stream};
 use crate::num::special::normal_cdf;
 use crate::uncertainty::correlation::Correlation;
 use crate::uncertainty::distribution::Distribution;
@@ -53,7 +53,7 @@ impl Sampler {
         let stream = |input: usize| Stream::new(self.seed, ((block as u64) << 20) | input as u64);
         for (i, (distribution, column)) in self.distributions.iter().zip(columns.iter_mut()).enumerate() {
             if self.grouped[i] {
-                stream(i).normal(column);
+                stream(i).normal(Place::STANDARD, column);
             } else {
                 independent(distribution, &mut stream(i), column, scratch);
             }
@@ -89,69 +89,47 @@ fn add_scaled(column: &mut [f64], other: &[f64], factor: f64) {
     }
 }
 
-fn shift_and_scale(column: &mut [f64], offset: f64, factor: f64) {
-    for y in column {
-        *y = offset + factor * *y;
-    }
-}
-
 /// Draws of an input that is not correlated with any other.
 ///
 /// # Source
 /// JCGM 101:2008, 6.4: the constructions for each distribution.
 fn independent(distribution: &Distribution, stream: &mut Stream, column: &mut [f64], scratch: &mut Vec<f64>) {
-    let middle = distribution.mean();
-    let half = |low: f64, high: f64| 0.5 * (high - low);
+    let between = |low: f64, high: f64| Place { offset: distribution.mean(), factor: 0.5 * (high - low) };
     match *distribution {
         Distribution::Normal { mean, std: scale, degrees_of_freedom: nu }
         | Distribution::StudentT { mean, scale, degrees_of_freedom: nu } => {
+            let place = Place { offset: mean, factor: scale };
             if nu == f64::INFINITY {
-                stream.normal(column);
+                stream.normal(place, column);
             } else {
-                stream.student(nu, column);
+                stream.student(nu, place, column);
             }
-            shift_and_scale(column, mean, scale);
         }
-        Distribution::Rectangular { low, high } => {
-            stream.uniform(column);
-            shift_and_scale(column, low, high - low);
-        }
-        Distribution::Triangular { low, high } => {
-            stream.triangular(column);
-            shift_and_scale(column, middle, half(low, high));
-        }
+        Distribution::Rectangular { low, high } => stream.uniform(Place { offset: low, factor: high - low }, column),
+        Distribution::Triangular { low, high } => stream.triangular(between(low, high), column),
         // The sum of two rectangles of half-widths a(1 + β)/2 and a(1 − β)/2.
         Distribution::Trapezoidal { low, high, shape } => {
-            stream.uniform(column);
+            stream.uniform(Place::STANDARD, column);
             scratch.resize(column.len(), 0.0);
-            stream.uniform(scratch);
-            let a = half(low, high);
+            stream.uniform(Place::STANDARD, scratch);
+            let a = 0.5 * (high - low);
             for (y, second) in column.iter_mut().zip(scratch.iter()) {
                 *y = low + a * ((1.0 + shape) * *y + (1.0 - shape) * second);
             }
         }
-        Distribution::UShaped { low, high } => {
-            stream.arcsine(column);
-            shift_and_scale(column, middle, half(low, high));
-        }
+        Distribution::UShaped { low, high } => stream.arcsine(between(low, high), column),
         // First the half-width, then a rectangle of that half-width.
         Distribution::CurvilinearTrapezoid { low, high, d } => {
-            stream.uniform(column);
+            stream.uniform(Place::STANDARD, column);
             scratch.resize(column.len(), 0.0);
-            stream.uniform(scratch);
-            let a = half(low, high);
+            stream.uniform(Place::STANDARD, scratch);
+            let Place { offset: middle, factor: a } = between(low, high);
             for (y, width) in column.iter_mut().zip(scratch.iter()) {
                 *y = middle + (a + d * (2.0 * width - 1.0)) * (2.0 * *y - 1.0);
             }
         }
-        Distribution::Exponential { mean } => {
-            stream.exponential(column);
-            scale(column, mean);
-        }
-        Distribution::Gamma { shape, scale: unit } => {
-            stream.gamma(shape, column);
-            scale(column, unit);
-        }
+        Distribution::Exponential { mean } => stream.exponential(Place { offset: 0.0, factor: mean }, column),
+        Distribution::Gamma { shape, scale } => stream.gamma(shape, Place { offset: 0.0, factor: scale }, column),
     }
 }
 
@@ -159,7 +137,9 @@ fn independent(distribution: &Distribution, stream: &mut Stream, column: &mut [f
 /// the same probability.
 fn from_normal(distribution: &Distribution, column: &mut [f64]) -> Result<()> {
     if let Distribution::Normal { mean, std, degrees_of_freedom: f64::INFINITY } = *distribution {
-        shift_and_scale(column, mean, std);
+        for y in column {
+            *y = mean + std * *y;
+        }
         return Ok(());
     }
     for y in column {
