@@ -2,7 +2,9 @@
 //! what is refused.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, clippy::float_cmp)]
 
-use calcore::uncertainty::monte_carlo::{MonteCarlo, Settings, monte_carlo, monte_carlo_with_progress, per_trial};
+use calcore::uncertainty::monte_carlo::{
+    MonteCarlo, Settings, monte_carlo, monte_carlo_on_calling_thread, monte_carlo_with_progress, per_trial,
+};
 use calcore::uncertainty::{Coverage, Distribution, Input, propagate};
 use calcore::{Error, Result};
 use std::ops::ControlFlow;
@@ -135,6 +137,143 @@ fn same_bits_on_any_number_of_threads() {
     }
     let other_seed = monte_carlo(sum, &inputs(&chosen), Some(&matrix), &settings(31_234, 8)).expect("run");
     assert_ne!(other_seed.mean, run(1, None).mean);
+}
+
+#[test]
+fn a_model_of_the_calling_thread_gives_the_same_bits() {
+    let chosen = &catalogue()[..10];
+    for (digits, trials) in [(None, 41_234), (Some(1), 200_000)] {
+        let s = |threads| Settings { threads, digits, keep_values: true, ..settings(trials, 7) };
+        let want = monte_carlo(sum, &inputs(chosen), None, &s(1)).expect("run");
+        for threads in [1, 2, 5] {
+            let home = std::thread::current().id();
+            let mut firsts = Vec::new();
+            let mut told = Vec::new();
+            let model = |columns: &mut [Vec<f64>], out: &mut [f64]| {
+                assert_eq!(std::thread::current().id(), home);
+                firsts.push(columns[0][0]);
+                // Half of the arrays are taken away.
+                let taken: Vec<Vec<f64>> = columns.iter_mut().step_by(2).map(std::mem::take).collect();
+                let mut views: Vec<&[f64]> = Vec::new();
+                for (i, column) in columns.iter().enumerate() {
+                    views.push(if i % 2 == 0 { &taken[i / 2] } else { column });
+                }
+                sum(&views, out)
+            };
+            let tell = &mut |progress: calcore::uncertainty::monte_carlo::Progress| {
+                told.push(progress.done);
+                ControlFlow::Continue(())
+            };
+            let found = monte_carlo_on_calling_thread(model, &inputs(chosen), None, &s(threads), tell).expect("run");
+            assert_eq!(found, want);
+            assert!(told.is_sorted() && told.len() == firsts.len());
+        }
+    }
+    // What the model says ends the run, whatever the other threads are about to do.
+    for threads in [1, 3] {
+        let mut calls = 0;
+        let refuse = |_: &mut [Vec<f64>], _: &mut [f64]| {
+            calls += 1;
+            if calls > 3 { Err(Error::ModelFailed { message: "enough".into() }) } else { Ok(()) }
+        };
+        let s = Settings { threads, ..settings(200_000, 1) };
+        let go_on = &mut |_| ControlFlow::Continue(());
+        let error = monte_carlo_on_calling_thread(refuse, &inputs(chosen), None, &s, go_on).expect_err("refused");
+        assert_eq!(error, Error::ModelFailed { message: "enough".into() });
+        let none = |columns: &mut [Vec<f64>], out: &mut [f64]| {
+            columns.fill(Vec::new());
+            out.fill(f64::NAN);
+            Ok(())
+        };
+        let error = monte_carlo_on_calling_thread(none, &inputs(&chosen[..1]), None, &s, go_on).expect_err("no number");
+        let first = values_of(&chosen[..1], None, 0, 20_000)[0];
+        assert!(error.to_string().contains(&format!("in trial 0 (counted from 0), at x0 = {first}")), "{error}");
+    }
+}
+
+const MULTIVARIATE_T: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/../tests/reference/multivariate_t.csv");
+
+/// Draws of two Student variables with scale 1.
+fn bivariate(nu: f64, r: f64, together: bool, trials: u64, seed: u64) -> [Vec<f64>; 2] {
+    let student = Distribution::student_t(0.0, 1.0, nu).expect("possible");
+    let mut s = Settings { keep_values: true, histogram_classes: 0, ..settings(trials, seed) };
+    if together {
+        s.multivariate_t = vec![vec![0, 1]];
+    }
+    [0, 1].map(|which| {
+        let copy = |columns: &[&[f64]], out: &mut [f64]| {
+            out.copy_from_slice(columns[which]);
+            Ok(())
+        };
+        let matrix = [1.0, r, r, 1.0];
+        monte_carlo(copy, &inputs(&[student; 2]), Some(&matrix), &s).expect("run").values.expect("kept")
+    })
+}
+
+#[test]
+fn readings_taken_together_are_a_multivariate_t() {
+    let n = 60_000;
+    for line in std::fs::read_to_string(MULTIVARIATE_T).expect("reference file").lines().skip(1) {
+        let fields: Vec<f64> = line.split(',').map(|f| f.parse().expect("number")).collect();
+        let [nu, r, limit, both_above] = fields[..] else { panic!("{line}") };
+        let [x, y] = bivariate(nu, r, true, n, 3);
+        // Both corners, by symmetry: 2n draws.
+        let corner = |a: &f64, b: &f64| (*a > limit && *b > limit) || (*a < -limit && *b < -limit);
+        let share = x.iter().zip(&y).filter(|(a, b)| corner(a, b)).count() as f64 / (2 * n) as f64;
+        let error = (both_above * (1.0 - 2.0 * both_above) / (2 * n) as f64).sqrt();
+        assert!((share - both_above).abs() < 4.0 * error, "{line}: {share} ± {error}");
+        let student = Distribution::student_t(0.0, 1.0, nu).expect("possible");
+        assert!(kolmogorov(x, &student) < 1.95 && kolmogorov(y, &student) < 1.95, "{line}");
+    }
+    // The copula misses the common variable: with r = 0 its corner is the square of the tail, P(T > 2) = 0.058 058 with 4
+    // degrees of freedom (JCGM 100:2008, table G.2, has 2.13 for 5 %), 0.0034 and not 0.0077.
+    let [x, y] = bivariate(4.0, 0.0, false, n, 3);
+    let share = x.iter().zip(&y).filter(|(a, b)| **a > 2.0 && **b > 2.0).count() as f64 / n as f64;
+    assert!(share < 0.0045, "{share}");
+}
+
+#[test]
+fn covariance_of_a_multivariate_t() {
+    // ν/(ν − 2) S with S = (1, r; r, 1), for several seeds. With ν = 12 the variance of a product x y is
+    // E x²y² − (E xy)² = (ν²/((ν − 2)(ν − 4)))(1 + 2r²) − (ν r/(ν − 2))²: moments of the normal over those of 1/χ².
+    let (nu, r, n) = (12.0f64, 0.6f64, 20_000);
+    let want = nu / (nu - 2.0) * r;
+    let error = ((nu * nu / ((nu - 2.0) * (nu - 4.0)) * (1.0 + 2.0 * r * r) - want * want) / n as f64).sqrt();
+    let mut squares = 0.0;
+    for seed in 0..12 {
+        let [x, y] = bivariate(nu, r, true, n, seed);
+        let z = (x.iter().zip(&y).map(|(a, b)| a * b).sum::<f64>() / n as f64 - want) / error;
+        squares += z * z;
+    }
+    // Chi-squared with 12 degrees of freedom is within 2.2 and 32.9 but once in a thousand.
+    assert!(squares > 2.2 && squares < 32.9, "{squares}");
+    // The same bits on any number of threads, with a group among other inputs.
+    let student = Distribution::student_t(1.0, 2.0, nu).expect("possible");
+    let mixed = inputs(&[normal(0.0, 1.0), student, rectangle(0.0, 1.0), student]);
+    let run = |threads| {
+        let s = Settings { threads, multivariate_t: vec![vec![1, 3]], ..settings(31_000, 5) };
+        monte_carlo(sum, &mixed, None, &s).expect("run")
+    };
+    assert_eq!(run(1), run(3));
+}
+
+#[test]
+fn what_cannot_be_read_together_is_refused() {
+    let student = |nu| Distribution::student_t(0.0, 1.0, nu).expect("possible");
+    let three = [student(4.0), student(5.0), normal(0.0, 1.0), student(4.0)];
+    let linked = [1.0, 0.0, 0.5, 0.0, 0.0, 1.0, 0.0, 0.0, 0.5, 0.0, 1.0, 0.0, 0.0, 0.0, 0.0, 1.0];
+    for (groups, matrix, text) in [
+        (vec![vec![0, 1]], None, "must all have the same, 4 and not 5"),
+        (vec![vec![0, 2]], None, "x2 must be Student's t"),
+        (vec![vec![0, 9]], None, "there are 4 inputs"),
+        (vec![vec![0, 3], vec![3]], None, "x3 is in there already"),
+        (vec![vec![0, 3]], Some(&linked[..]), "between x0, of a multivariate t, and x2"),
+    ] {
+        let s = Settings { multivariate_t: groups, ..settings(10_000, 1) };
+        let error = monte_carlo(sum, &inputs(&three), matrix, &s).expect_err("refused");
+        assert_eq!(error.code(), 103);
+        assert!(error.to_string().contains(text), "{error}");
+    }
 }
 
 /// Published ends, with half a unit of the last printed digit and four standard errors of our own.

@@ -27,7 +27,7 @@ pub(crate) struct KeyStream {
 }
 
 #[inline(always)]
-fn quarter_round(s: &mut [u32; 16], [a, b, c, d]: [usize; 4]) {
+fn quarter_round(s: &mut [u32; 16], a: usize, b: usize, c: usize, d: usize) {
     s[a] = s[a].wrapping_add(s[b]);
     s[d] = (s[d] ^ s[a]).rotate_left(16);
     s[c] = s[c].wrapping_add(s[d]);
@@ -40,30 +40,35 @@ fn quarter_round(s: &mut [u32; 16], [a, b, c, d]: [usize; 4]) {
 
 #[inline(always)]
 fn double_round(s: &mut [u32; 16]) {
-    quarter_round(s, [0, 4, 8, 12]);
-    quarter_round(s, [1, 5, 9, 13]);
-    quarter_round(s, [2, 6, 10, 14]);
-    quarter_round(s, [3, 7, 11, 15]);
-    quarter_round(s, [0, 5, 10, 15]);
-    quarter_round(s, [1, 6, 11, 12]);
-    quarter_round(s, [2, 7, 8, 13]);
-    quarter_round(s, [3, 4, 9, 14]);
+    quarter_round(s, 0, 4, 8, 12);
+    quarter_round(s, 1, 5, 9, 13);
+    quarter_round(s, 2, 6, 10, 14);
+    quarter_round(s, 3, 7, 11, 15);
+    quarter_round(s, 0, 5, 10, 15);
+    quarter_round(s, 1, 6, 11, 12);
+    quarter_round(s, 2, 7, 8, 13);
+    quarter_round(s, 3, 4, 9, 14);
 }
 
 /// One batch. Word w of the block in lane l stands at `rows[w][l]`; two neighbouring lanes make a 64-bit word.
+///
+/// Plain indices: pairs that iterators hand out are not inlined into code for other instruction sets.
 #[inline(always)]
-fn batch(start: &[u32; 16], counter: u64, out: &mut [u64]) {
+#[allow(clippy::needless_range_loop)]
+fn batch(start: &[u32; 16], counter: u64, out: &mut [u64; BATCH]) {
     let mut rows = [[0u32; LANES]; 16];
     let (mut low, mut high) = ([0u32; LANES], [0u32; LANES]);
-    for (lane, (low, high)) in low.iter_mut().zip(&mut high).enumerate() {
+    for lane in 0..LANES {
         let number = counter.wrapping_add(lane as u64);
         // The two halves of the counter.
-        (*low, *high) = (number as u32, (number >> 32) as u32);
+        low[lane] = number as u32;
+        high[lane] = (number >> 32) as u32;
     }
     // The rounds are written out so that this loop, and not one inside it, is the one that becomes vectors.
     for lane in 0..LANES {
         let mut first = *start;
-        (first[12], first[13]) = (low[lane], high[lane]);
+        first[12] = low[lane];
+        first[13] = high[lane];
         let mut s = first;
         double_round(&mut s);
         double_round(&mut s);
@@ -73,9 +78,9 @@ fn batch(start: &[u32; 16], counter: u64, out: &mut [u64]) {
             rows[w][lane] = s[w].wrapping_add(first[w]);
         }
     }
-    for (row, words) in rows.iter().zip(out.chunks_exact_mut(LANES / 2)) {
-        for (word, pair) in words.iter_mut().zip(row.chunks_exact(2)) {
-            *word = u64::from(pair[0]) | u64::from(pair[1]) << 32;
+    for w in 0..16 {
+        for k in 0..LANES / 2 {
+            out[w * LANES / 2 + k] = u64::from(rows[w][2 * k]) | u64::from(rows[w][2 * k + 1]) << 32;
         }
     }
 }

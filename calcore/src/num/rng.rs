@@ -102,15 +102,15 @@ impl Stream {
             widest(
                 #[inline(always)]
                 || {
-                    let words = radii.iter().zip(angles);
-                    for (((&radius, &angle), x), y) in words.zip(first.iter_mut()).zip(second.iter_mut()) {
-                        (*x, *y) = pair_of_normals(place, radius, angle);
+                    // Slices of one length and an index: no bounds are checked, and nothing is left to be inlined.
+                    let n = second.len();
+                    let (r, a, x) = (&radii[..n], &angles[..n], &mut first[..n]);
+                    for i in 0..n {
+                        (x[i], second[i]) = pair_of_normals(place, r[i], a[i]);
                     }
                     // Of an odd number the last one has no partner.
-                    if first.len() > second.len()
-                        && let (Some(x), Some(&radius), Some(&angle)) = (first.last_mut(), radii.last(), angles.last())
-                    {
-                        (*x, _) = pair_of_normals(place, radius, angle);
+                    if n < pairs {
+                        (first[n], _) = pair_of_normals(place, radii[n], angles[n]);
                     }
                 },
             );
@@ -162,10 +162,11 @@ impl Stream {
             2,
             #[inline(always)]
             |bits, piece| {
-                let (radii, angles) = bits.split_at(piece.len());
-                for ((y, &radius), &angle) in piece.iter_mut().zip(radii).zip(angles) {
-                    let growth = exp_minus_1(power * minus_ln(uniform(radius)));
-                    *y = place.of((nu * growth).sqrt() * circle(angle).0);
+                let n = piece.len();
+                let (radii, angles) = (&bits[..n], &bits[n..2 * n]);
+                for i in 0..n {
+                    let growth = exp_minus_1(power * minus_ln(uniform(radii[i])));
+                    piece[i] = place.of((nu * growth).sqrt() * circle(angles[i]).0);
                 }
             },
         );
@@ -188,25 +189,28 @@ impl Stream {
         let d = boosted - 1.0 / 3.0;
         let c = 1.0 / libm::sqrt(9.0 * d);
         let (mut normals, mut uniforms) = ([0.0; BLOCK], [0.0; BLOCK]);
-        let mut next = BLOCK;
-        for y in out.iter_mut() {
-            *y = loop {
-                if next == BLOCK {
-                    self.normal(Place::STANDARD, &mut normals);
-                    self.uniform(Place::STANDARD, &mut uniforms);
-                    next = 0;
-                }
-                let (x, u) = (normals[next], uniforms[next]);
-                next += 1;
-                let root = 1.0 + c * x;
-                if root <= 0.0 {
-                    continue;
-                }
-                let v = root * root * root;
-                if libm::log(u) < 0.5 * x * x + d * (1.0 - v + libm::log(v)) {
-                    break d * v;
-                }
-            };
+        let mut found = 0;
+        while found < out.len() {
+            self.normal(Place::STANDARD, &mut normals);
+            self.uniform(Place::STANDARD, &mut uniforms);
+            widest(
+                #[inline(always)]
+                || {
+                    for i in 0..BLOCK {
+                        let (x, root) = (normals[i], 1.0 + c * normals[i]);
+                        let cube = root * root * root;
+                        let v = if root > 0.0 { cube } else { 1.0 };
+                        let limit = 0.5 * x * x + d * (1.0 - v - minus_ln(v));
+                        let taken = (root > 0.0) & (-minus_ln(uniforms[i]) < limit);
+                        normals[i] = if taken { d * v } else { -1.0 };
+                    }
+                },
+            );
+            for &candidate in &normals {
+                let Some(y) = out.get_mut(found) else { break };
+                *y = candidate;
+                found += usize::from(candidate >= 0.0);
+            }
         }
         if shape < 1.0 {
             for chunk in out.chunks_mut(BLOCK) {

@@ -77,7 +77,7 @@ pub(crate) fn uniform(bits: u64) -> f64 {
     f64::from_bits((bits >> 12) | 0x3FF0_0000_0000_0000) - (1.0 - 0.5 * f64::EPSILON)
 }
 
-/// −ln of a normal number in (0, 1).
+/// −ln of a positive normal number.
 #[inline(always)]
 pub(crate) fn minus_ln(u: f64) -> f64 {
     // Exponent and mantissa in [√½, √2).

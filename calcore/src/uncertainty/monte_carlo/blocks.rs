@@ -2,6 +2,7 @@
 
 use super::Progress;
 use crate::error::{Error, Result};
+use crate::num::simd::widest;
 use std::ops::ControlFlow;
 use std::sync::atomic::{AtomicBool, AtomicU64, AtomicUsize, Ordering};
 use std::sync::{Mutex, MutexGuard, PoisonError};
@@ -18,8 +19,20 @@ impl Moments {
     /// Of finite values; in a fixed order of summation.
     pub(crate) fn of(values: &[f64]) -> Self {
         let count = values.len() as f64;
-        let mean = sum(values, |x| x) / count;
-        let squares = sum(values, |x| (x - mean) * (x - mean));
+        let mean = widest(
+            #[inline(always)]
+            || sum(values, |x| x),
+        ) / count;
+        let squares = widest(
+            #[inline(always)]
+            || {
+                sum(
+                    values,
+                    #[inline(always)]
+                    |x| (x - mean) * (x - mean),
+                )
+            },
+        );
         Self { count, mean, squares }
     }
 
@@ -46,13 +59,13 @@ impl Moments {
 #[inline(always)]
 fn sum(values: &[f64], map: impl Fn(f64) -> f64) -> f64 {
     let mut lanes = [0.0; 8];
-    let chunks = values.chunks_exact(8);
-    let rest: f64 = chunks.remainder().iter().map(|&x| map(x)).sum();
+    let (chunks, rest) = values.as_chunks::<8>();
     for chunk in chunks {
         for (lane, &x) in lanes.iter_mut().zip(chunk) {
             *lane += map(x);
         }
     }
+    let rest: f64 = rest.iter().map(|&x| map(x)).sum();
     let pairs = [lanes[0] + lanes[4], lanes[1] + lanes[5], lanes[2] + lanes[6], lanes[3] + lanes[7]];
     (pairs[0] + pairs[2]) + (pairs[1] + pairs[3]) + rest
 }

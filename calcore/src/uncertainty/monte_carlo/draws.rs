@@ -1,16 +1,21 @@
 //! Draws of the inputs: for each block of trials and each input its own stream, so that any thread may draw any block.
 
-use crate::error::Result;
+use crate::error::{Error, Result};
 use crate::num::rng::{Place, Stream};
 use crate::num::special::normal_cdf;
 use crate::uncertainty::correlation::Correlation;
 use crate::uncertainty::distribution::Distribution;
 use crate::uncertainty::propagate::Input;
 
-/// Inputs that are correlated with each other, and the factor L with L Lᵀ = their correlation matrix.
+/// Numbers of streams from which on they belong to groups and not to inputs.
+const COMMON: u64 = 1 << 19;
+
+/// Inputs that are drawn together, and the factor L with L Lᵀ = their correlation matrix.
 struct Group {
     members: Vec<usize>,
     factor: Vec<f64>,
+    /// Of a multivariate t its degrees of freedom; none for a normal copula.
+    common: Option<f64>,
 }
 
 /// All that is needed to draw the inputs.
@@ -21,60 +26,166 @@ pub(crate) struct Sampler {
     seed: u64,
 }
 
+/// Draws of the inputs in the trials of a block, one array each.
+#[derive(Debug, Default)]
+pub(crate) struct Columns {
+    pub inputs: Vec<Vec<f64>>,
+    spare: Vec<f64>,
+}
+
 impl Sampler {
-    pub(crate) fn new(inputs: &[Input], correlation: Option<&[f64]>, seed: u64) -> Result<Self> {
+    pub(crate) fn new(
+        inputs: &[Input],
+        correlation: Option<&[f64]>,
+        multivariate_t: &[Vec<usize>],
+        seed: u64,
+    ) -> Result<Self> {
         let mut distributions = Vec::with_capacity(inputs.len());
         for input in inputs {
             distributions.push(input.distribution.check()?);
         }
+        let matrix = correlation.map(|values| Correlation::new(inputs.len(), values)).transpose()?;
         let mut groups = Vec::new();
         let mut grouped = vec![false; inputs.len()];
-        if let Some(values) = correlation {
-            let matrix = Correlation::new(inputs.len(), values)?;
+        for members in multivariate_t {
+            groups.extend(read_together(members, inputs, matrix.as_ref(), &mut grouped)?);
+        }
+        if let Some(matrix) = matrix {
             for mut members in matrix.groups() {
-                if members.len() > 1 {
+                if members.len() > 1 && !grouped[members[0]] {
                     members.sort_unstable();
                     for &i in &members {
                         grouped[i] = true;
                     }
-                    groups.push(Group { factor: matrix.factor(&members), members });
+                    groups.push(Group { factor: matrix.factor(&members), members, common: None });
                 }
             }
         }
         Ok(Self { distributions, groups, grouped, seed })
     }
 
-    pub(crate) fn inputs(&self) -> usize {
-        self.distributions.len()
+    fn stream(&self, block: usize, number: u64) -> Stream {
+        Stream::new(self.seed, ((block as u64) << 20) | number)
     }
 
-    /// Fills one array per input with the draws of a block.
-    pub(crate) fn draw(&self, block: usize, columns: &mut [Vec<f64>], scratch: &mut Vec<f64>) -> Result<()> {
-        let stream = |input: usize| Stream::new(self.seed, ((block as u64) << 20) | input as u64);
-        for (i, (distribution, column)) in self.distributions.iter().zip(columns.iter_mut()).enumerate() {
+    /// Draws the trials of a block.
+    pub(crate) fn draw(&self, block: usize, trials: usize, columns: &mut Columns) -> Result<()> {
+        let Columns { inputs, spare } = columns;
+        inputs.resize_with(self.distributions.len(), Vec::new);
+        for (i, (distribution, column)) in self.distributions.iter().zip(inputs.iter_mut()).enumerate() {
+            column.resize(trials, 0.0);
+            let mut stream = self.stream(block, i as u64);
             if self.grouped[i] {
-                stream(i).normal(Place::STANDARD, column);
+                stream.normal(Place::STANDARD, column);
             } else {
-                independent(distribution, &mut stream(i), column, scratch);
+                independent(distribution, &mut stream, column, spare);
             }
         }
-        for group in &self.groups {
-            let n = group.members.len();
-            // From the last row up, so that what is still needed is not yet overwritten.
-            for row in (0..n).rev() {
-                let (before, rest) = columns.split_at_mut(group.members[row]);
-                let Some(target) = rest.first_mut() else { continue };
-                scale(target, group.factor[row * n + row]);
-                for (&member, &weight) in group.members[..row].iter().zip(&group.factor[row * n..]) {
-                    add_scaled(target, &before[member], weight);
+        for (number, group) in self.groups.iter().enumerate() {
+            group.correlate(inputs);
+            match group.common {
+                None => {
+                    for &i in &group.members {
+                        from_normal(&self.distributions[i], &mut inputs[i])?;
+                    }
                 }
-            }
-            for &i in &group.members {
-                from_normal(&self.distributions[i], &mut columns[i])?;
+                Some(nu) => {
+                    spare.resize(trials, 0.0);
+                    // χ²/ν is gamma with shape ν/2 and scale 2/ν.
+                    let place = Place { offset: 0.0, factor: 2.0 / nu };
+                    self.stream(block, COMMON | number as u64).gamma(0.5 * nu, place, spare);
+                    for w in spare.iter_mut() {
+                        *w = 1.0 / w.sqrt();
+                    }
+                    for &i in &group.members {
+                        let (mean, scale) = location_and_scale(&self.distributions[i]);
+                        for (y, w) in inputs[i].iter_mut().zip(spare.iter()) {
+                            *y = mean + scale * (*y * w);
+                        }
+                    }
+                }
             }
         }
         Ok(())
     }
+}
+
+impl Group {
+    /// Gives independent standard normal draws the correlation of the group.
+    fn correlate(&self, columns: &mut [Vec<f64>]) {
+        let n = self.members.len();
+        // From the last row up, so that what is still needed is not yet overwritten.
+        for row in (0..n).rev() {
+            let (before, rest) = columns.split_at_mut(self.members[row]);
+            let Some(target) = rest.first_mut() else { continue };
+            scale(target, self.factor[row * n + row]);
+            for (&member, &weight) in self.members[..row].iter().zip(&self.factor[row * n..]) {
+                add_scaled(target, &before[member], weight);
+            }
+        }
+    }
+}
+
+fn location_and_scale(distribution: &Distribution) -> (f64, f64) {
+    match *distribution {
+        Distribution::Normal { mean, std: scale, .. } | Distribution::StudentT { mean, scale, .. } => (mean, scale),
+        _ => (distribution.mean(), distribution.standard_uncertainty()),
+    }
+}
+
+/// A group that is drawn as a multivariate t; none for a group without members.
+fn read_together(
+    members: &[usize],
+    inputs: &[Input],
+    matrix: Option<&Correlation>,
+    grouped: &mut [bool],
+) -> Result<Option<Group>> {
+    let refuse = |what, value, requirement| Err(Error::InvalidValue { what, value, unit: "", requirement });
+    let mut members = members.to_vec();
+    members.sort_unstable();
+    let mut common = None;
+    for &i in &members {
+        let Some(input) = inputs.get(i) else {
+            let requirement = format!("there are {} inputs, counted from 0", inputs.len());
+            return refuse("input of a multivariate t", i as f64, requirement);
+        };
+        if std::mem::replace(&mut grouped[i], true) {
+            return refuse("input of a multivariate t", i as f64, format!("{} is in there already", input.name));
+        }
+        let nu = match input.distribution {
+            Distribution::Normal { degrees_of_freedom, .. } | Distribution::StudentT { degrees_of_freedom, .. } => {
+                degrees_of_freedom
+            }
+            _ => f64::INFINITY,
+        };
+        if nu == f64::INFINITY {
+            let requirement =
+                format!("{} must be Student's t, or normal with finite degrees of freedom, to be in there", input.name);
+            return refuse("input of a multivariate t", i as f64, requirement);
+        }
+        let first = *common.get_or_insert(nu);
+        if (nu - first).abs() > 0.0 {
+            let requirement = format!("the inputs of a multivariate t must all have the same, {first} and not {nu}");
+            return refuse("degrees of freedom", nu, requirement);
+        }
+        for (j, other) in inputs.iter().enumerate() {
+            let r = matrix.map_or(0.0, |matrix| matrix.get(i, j));
+            if !members.contains(&j) && r.abs() > 0.0 {
+                let requirement = format!(
+                    "it must be 0 between {}, of a multivariate t, and {}, outside of it",
+                    input.name, other.name
+                );
+                return refuse("correlation coefficient", r, requirement);
+            }
+        }
+    }
+    let factor = match matrix {
+        Some(matrix) => matrix.factor(&members),
+        None => {
+            (0..members.len() * members.len()).map(|k| if k % (members.len() + 1) == 0 { 1.0 } else { 0.0 }).collect()
+        }
+    };
+    Ok(common.map(|nu| Group { members, factor, common: Some(nu) }))
 }
 
 fn scale(column: &mut [f64], factor: f64) {

@@ -1,5 +1,9 @@
 //! Coverage intervals of a set of values: shortest and probabilistically symmetric.
+//!
+//! Only the tails beyond the intervals are put in order. [`of_groups`] gathers them by two limits guessed from a sample;
+//! where the guess was wrong, or there are few values, [`intervals`] selects them.
 
+use super::tails::{Tails, gather};
 use std::cmp::Ordering;
 
 /// Groups into which the values are cut to see how far the shortest interval scatters.
@@ -47,21 +51,20 @@ fn tails(values: &mut [f64], keep: usize) -> (&[f64], &[f64]) {
 }
 
 /// Both intervals of at least two finite values, which are rearranged.
+pub(crate) fn intervals(values: &mut [f64], probability: f64) -> Intervals {
+    let count = values.len();
+    let (span, _) = ranks(count, probability);
+    let (low, high) = tails(values, count - span);
+    between(low, high, count, probability)
+}
+
+/// Both intervals from the ordered tails, each as long as what an interval leaves out.
 ///
 /// The standard error of the symmetric ends comes from the order statistics a standard deviation of the rank away, so
 /// that nothing is assumed about the density.
-pub(crate) fn intervals(values: &mut [f64], probability: f64) -> Intervals {
-    let count = values.len();
+fn between(low: &[f64], high: &[f64], count: usize, probability: f64) -> Intervals {
     let (span, start) = ranks(count, probability);
     let outside = count - span;
-    let (low, high) = tails(values, outside);
-    let (mut best, mut shortest) = (f64::INFINITY, [low[0], high[0]]);
-    for (&a, &b) in low.iter().zip(high) {
-        if b - a < best {
-            best = b - a;
-            shortest = [a, b];
-        }
-    }
     let error = |tail: &[f64], rank: usize| {
         let share = (rank.min(outside - 1 - rank) + 1) as f64 / count as f64;
         let step = (count as f64 * share * (1.0 - share)).sqrt().round().max(1.0) as usize;
@@ -69,10 +72,50 @@ pub(crate) fn intervals(values: &mut [f64], probability: f64) -> Intervals {
         if above > below { (tail[above] - tail[below]) * step as f64 / (above - below) as f64 } else { 0.0 }
     };
     Intervals {
-        shortest,
+        shortest: shortest(low, high),
         symmetric: [low[start], high[start]],
         symmetric_error: [error(low, start), error(high, start)],
     }
+}
+
+/// The shortest of the intervals from each value of the lower tail to its fellow in the upper one.
+fn shortest(low: &[f64], high: &[f64]) -> [f64; 2] {
+    let (mut best, mut found) = (f64::INFINITY, [low[0], high[0]]);
+    for (&a, &b) in low.iter().zip(high) {
+        if b - a < best {
+            best = b - a;
+            found = [a, b];
+        }
+    }
+    found
+}
+
+/// Both intervals, and the standard error of the ends of the shortest one ([`shortest_error`]); the values stay as they
+/// are. The number of threads has no influence on the result.
+pub(crate) fn of_groups(values: &[f64], probability: f64, threads: usize) -> (Intervals, [f64; 2]) {
+    let size = values.len() / GROUPS;
+    let found = gather(values, size, 1.0 - probability, threads);
+    if let Some(both) = found.and_then(|tails| from_tails(&tails, values.len(), size, probability)) {
+        return both;
+    }
+    let mut scratch = Vec::new();
+    let error = shortest_error(values, probability, &mut scratch);
+    scratch.clear();
+    scratch.extend_from_slice(values);
+    (intervals(&mut scratch, probability), error)
+}
+
+/// None where the tails are shorter than what the intervals leave out.
+fn from_tails(found: &Tails, count: usize, size: usize, probability: f64) -> Option<(Intervals, [f64; 2])> {
+    let mut ends = [[0.0; GROUPS]; 2];
+    let outside = size - ranks(size, probability).0;
+    for (group, tail) in found.groups.iter().take(GROUPS).enumerate() {
+        let (low, high) = tail.beyond(outside)?;
+        [ends[0][group], ends[1][group]] = shortest(low, high);
+    }
+    let outside = count - ranks(count, probability).0;
+    let (low, high) = found.whole.beyond(outside)?;
+    Some((between(low, high, count, probability), error_of(&ends)))
 }
 
 /// Standard error of the ends of the shortest interval, from its scatter over groups of the values in their order of
@@ -93,6 +136,11 @@ pub(crate) fn shortest_error(values: &[f64], probability: f64, scratch: &mut Vec
         ends[0][group] = low;
         ends[1][group] = high;
     }
+    error_of(&ends)
+}
+
+/// Standard error of the ends of the whole from those of the groups.
+fn error_of(ends: &[[f64; GROUPS]; 2]) -> [f64; 2] {
     let groups = GROUPS as f64;
     ends.map(|e| {
         let mean = e.iter().sum::<f64>() / groups;
@@ -124,6 +172,33 @@ mod tests {
         assert_eq!(intervals(&mut values, 0.9).shortest, [0.0, 8100.0]);
         let mut two = [1.0, 2.0];
         assert_eq!(intervals(&mut two, 0.5).shortest, [1.0, 2.0]);
+    }
+
+    #[test]
+    fn gathered_tails_give_what_selection_gives() {
+        // Smooth, with many equal values, and all equal (where the guess of the limits is no use); a remainder beyond
+        // ten equal groups.
+        let mut state = 99u64;
+        let mut next = || {
+            state = state.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+            (state >> 11) as f64 / 9_007_199_254_740_992.0 - 0.5
+        };
+        let smooth: Vec<f64> = (0..200_007).map(|_| next() * next() + next()).collect();
+        let coarse: Vec<f64> = smooth.iter().map(|x| (x * 40.0).round()).collect();
+        for values in [smooth, coarse, vec![-0.0; 150_000]] {
+            for p in [0.5, 0.9, 0.95, 0.999] {
+                let mut scratch = Vec::new();
+                let error = shortest_error(&values, p, &mut scratch);
+                let want = intervals(&mut values.clone(), p);
+                for threads in [1, 3] {
+                    let (got, got_error) = of_groups(&values, p, threads);
+                    assert_eq!(got.shortest, want.shortest, "{p}");
+                    assert_eq!(got.symmetric, want.symmetric);
+                    assert_eq!(got.symmetric_error, want.symmetric_error);
+                    assert_eq!(got_error, error);
+                }
+            }
+        }
     }
 
     #[test]

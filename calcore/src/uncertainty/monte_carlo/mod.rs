@@ -6,19 +6,21 @@
 
 mod blocks;
 mod draws;
+mod engine;
 mod interval;
 mod result;
 mod streaming;
+mod tails;
 
 pub use result::{Ends, Histogram, MonteCarlo, Validation, compare};
 
 use crate::error::{Error, Result, within};
 use crate::uncertainty::coverage::Coverage;
-use crate::uncertainty::derivative::describe;
 use crate::uncertainty::propagate::Input;
-use blocks::{Moments, lock, run, thread_count};
+use blocks::{Moments, lock, thread_count};
 use draws::Sampler;
-use std::ops::ControlFlow;
+use engine::{Engine, Everywhere, Here, Job, Store, Tell};
+use std::ops::{ControlFlow, Range};
 use std::sync::Mutex;
 
 /// Trials of a block: the model is called with arrays of this length (the last one may be shorter).
@@ -57,6 +59,9 @@ pub struct Settings {
     pub histogram_classes: usize,
     /// Whether the values of all trials are handed back (only up to [`KEPT_TRIALS`]).
     pub keep_values: bool,
+    /// Groups of inputs, by their places, that come from readings taken together: each group is drawn as a multivariate
+    /// t (JCGM 102:2011, 5.3.2.4), with one chi-squared variable for all of its members. See [`monte_carlo`].
+    pub multivariate_t: Vec<Vec<usize>>,
 }
 
 impl Default for Settings {
@@ -70,6 +75,7 @@ impl Default for Settings {
             threads: 0,
             histogram_classes: 100,
             keep_values: false,
+            multivariate_t: Vec::new(),
         }
     }
 }
@@ -140,6 +146,15 @@ pub fn per_trial(model: impl Fn(&[f64]) -> Result<f64> + Sync) -> impl Fn(&[&[f6
 /// that have the given coefficients (a normal copula): each keeps its distribution exactly, and the coefficient between
 /// the inputs themselves is near the given one, never larger in size.
 ///
+/// # Readings taken together
+/// What n simultaneous sets of readings tell of several quantities is a multivariate t: the scales s/√n, the coefficients
+/// of the readings, and one and the same chi-squared variable behind all of them (JCGM 102:2011, 5.3.2.4, clause from
+/// memory). Name such inputs in [`Settings::multivariate_t`]; they are Student's t (or normal with finite degrees of
+/// freedom), all with the same degrees of freedom ν, and correlated with nothing else. Their covariance is ν/(ν − 2) times
+/// that of the scales. The normal copula, which is taken for all others, has the same marginal distributions and nearly the
+/// same coefficient, but no common chi-squared variable: it is right for quantities whose scatter was estimated apart, and
+/// gives too few trials in which several members of a group lie far out together.
+///
 /// # Size
 /// Up to [`KEPT_TRIALS`] all values are kept, 8 bytes each, and the intervals are those of the ordered values. Beyond,
 /// memory does not grow: the first million trials set the range of a histogram with 2²⁰ classes, and the intervals come
@@ -177,100 +192,124 @@ pub fn monte_carlo_with_progress(
     settings: &Settings,
     progress: &mut dyn FnMut(Progress) -> ControlFlow<()>,
 ) -> Result<MonteCarlo> {
+    with_engine(Everywhere(model), inputs, correlation, settings, progress)
+}
+
+/// As [`monte_carlo_with_progress`] with the same result, for a model that only the calling thread may call: block after
+/// block in their order, while the other threads draw the next ones and put the values in order.
+///
+/// The model may take the arrays away (they come anew then) or leave them (they are used again). For a model that needs no
+/// more time than drawing its inputs this is as fast on two threads as one that both may call.
+///
+/// # Errors
+/// As [`monte_carlo_with_progress`].
+///
+/// # Example
+/// ```
+/// use calcore::uncertainty::monte_carlo::{Settings, monte_carlo_on_calling_thread};
+/// use calcore::uncertainty::{Distribution, Input};
+/// use std::ops::{ControlFlow, Range};
+/// let inputs = [Input::new("x", Distribution::normal(1.0, 0.5)?)];
+/// let mut blocks = 0;
+/// let model = |columns: &mut [Vec<f64>], values: &mut [f64]| {
+///     blocks += 1;
+///     for (y, x) in values.iter_mut().zip(&columns[0]) {
+///         *y = x * x;
+///     }
+///     Ok(())
+/// };
+/// let settings = Settings { trials: 50_000, ..Settings::default() };
+/// let go_on = &mut |_| ControlFlow::Continue(());
+/// let result = monte_carlo_on_calling_thread(model, &inputs, None, &settings, go_on)?;
+/// assert!((result.mean - 1.25).abs() < 0.03);
+/// assert_eq!(blocks, 5);
+/// # Ok::<(), calcore::Error>(())
+/// ```
+pub fn monte_carlo_on_calling_thread(
+    model: impl FnMut(&mut [Vec<f64>], &mut [f64]) -> Result<()>,
+    inputs: &[Input],
+    correlation: Option<&[f64]>,
+    settings: &Settings,
+    progress: &mut dyn FnMut(Progress) -> ControlFlow<()>,
+) -> Result<MonteCarlo> {
+    with_engine(Here(model), inputs, correlation, settings, progress)
+}
+
+fn with_engine(
+    engine: impl Engine,
+    inputs: &[Input],
+    correlation: Option<&[f64]>,
+    settings: &Settings,
+    tell: &mut Tell<'_>,
+) -> Result<MonteCarlo> {
     settings.check()?;
     let job = Job {
-        sampler: Sampler::new(inputs, correlation, settings.seed)?,
-        model,
+        sampler: Sampler::new(inputs, correlation, &settings.multivariate_t, settings.seed)?,
         inputs,
         threads: thread_count(settings.threads),
     };
     if settings.digits.is_some() {
-        adaptive(&job, settings, progress)
+        adaptive(engine, &job, settings, tell)
     } else if settings.trials <= KEPT_TRIALS {
-        fixed(&job, settings, progress)
+        fixed(engine, &job, settings, tell)
     } else {
-        streaming::run(&job, settings, streaming::PILOT_TRIALS, progress)
+        streaming::run(engine, &job, settings, streaming::PILOT_TRIALS, tell)
     }
 }
 
-/// What every block needs.
-struct Job<'a, M> {
-    sampler: Sampler,
-    model: M,
-    inputs: &'a [Input],
-    threads: usize,
+/// Keeps all values in the order of the trials.
+struct Kept<'a> {
+    first_block: usize,
+    trials: usize,
+    slots: Vec<Mutex<&'a mut [f64]>>,
 }
 
-/// Arrays that a thread uses again for every block.
-#[derive(Default)]
-struct Scratch {
-    columns: Vec<Vec<f64>>,
-    spare: Vec<f64>,
+impl<'a> Kept<'a> {
+    fn new(first_block: usize, values: &'a mut [f64]) -> Self {
+        Self { first_block, trials: values.len(), slots: values.chunks_mut(BLOCK_TRIALS).map(Mutex::new).collect() }
+    }
+
+    fn blocks(&self) -> Range<usize> {
+        self.first_block..self.first_block + self.slots.len()
+    }
 }
 
-impl<M: Fn(&[&[f64]], &mut [f64]) -> Result<()> + Sync> Job<'_, M> {
-    /// Trials of one block.
-    fn block(&self, scratch: &mut Scratch, block: usize, out: &mut [f64]) -> Result<Moments> {
-        scratch.columns.resize_with(self.sampler.inputs(), Vec::new);
-        for column in &mut scratch.columns {
-            column.resize(out.len(), 0.0);
-        }
-        self.sampler.draw(block, &mut scratch.columns, &mut scratch.spare)?;
-        let columns: Vec<&[f64]> = scratch.columns.iter().map(Vec::as_slice).collect();
-        (self.model)(&columns, out)?;
-        let moments = Moments::of(out);
-        if !moments.squares.is_finite() {
-            self.look_for_failure(block, &columns, out)?;
-        }
-        Ok(moments)
+impl Store for Kept<'_> {
+    type Own = ();
+
+    fn own(&self) {}
+
+    fn length(&self, block: usize) -> usize {
+        BLOCK_TRIALS.min(self.trials - (block - self.first_block) * BLOCK_TRIALS)
     }
 
-    /// The first trial without a number, with its draws; none when only the sums overflowed.
-    #[cold]
-    fn look_for_failure(&self, block: usize, columns: &[&[f64]], out: &[f64]) -> Result<()> {
-        let Some((i, y)) = out.iter().enumerate().find(|(_, y)| !y.is_finite()) else {
-            return Err(Error::NotFinite { what: "variance of the model", value: f64::INFINITY, position: None });
-        };
-        let point: Vec<f64> = columns.iter().map(|column| column[i]).collect();
-        let trial = block * BLOCK_TRIALS + i;
-        Err(Error::ModelFailed {
-            message: format!("it gives {y} in trial {trial} (counted from 0), at {}", describe(self.inputs, &point)),
-        })
+    fn block(&self, (): &mut (), block: usize, write: impl FnOnce(&mut [f64]) -> Result<Moments>) -> Result<Moments> {
+        write(&mut lock(&self.slots[block - self.first_block]))
     }
+}
 
-    /// Fills `values` with the trials from the first block on.
-    fn fill(
-        &self,
-        first_block: usize,
-        values: &mut [f64],
-        total: Progress,
-        progress: &mut dyn FnMut(Progress) -> ControlFlow<()>,
-    ) -> Result<Vec<Moments>> {
-        let slots: Vec<Mutex<&mut [f64]>> = values.chunks_mut(BLOCK_TRIALS).map(Mutex::new).collect();
-        let blocks = first_block..first_block + slots.len();
-        let work =
-            |scratch: &mut Scratch, block: usize| self.block(scratch, block, &mut lock(&slots[block - first_block]));
-        Ok(run(blocks, self.threads, total, Scratch::default, work, progress)?.0)
-    }
+/// Fills `values` with the trials from a block on.
+fn fill(
+    engine: &mut impl Engine,
+    job: &Job<'_>,
+    first_block: usize,
+    values: &mut [f64],
+    total: Progress,
+    tell: &mut Tell<'_>,
+) -> Result<Vec<Moments>> {
+    let store = Kept::new(first_block, values);
+    Ok(engine.run(job, store.blocks(), &store, total, tell)?.0)
 }
 
 /// A fixed number of trials, all kept.
-fn fixed<M: Fn(&[&[f64]], &mut [f64]) -> Result<()> + Sync>(
-    job: &Job<'_, M>,
-    settings: &Settings,
-    progress: &mut dyn FnMut(Progress) -> ControlFlow<()>,
-) -> Result<MonteCarlo> {
+fn fixed(mut engine: impl Engine, job: &Job<'_>, settings: &Settings, tell: &mut Tell<'_>) -> Result<MonteCarlo> {
     let mut values = vec![0.0; settings.trials as usize];
-    let moments = job.fill(0, &mut values, Progress { done: 0, total: settings.trials }, progress)?;
-    Ok(MonteCarlo::from_values(values, &moments, settings))
+    let moments = fill(&mut engine, job, 0, &mut values, Progress { done: 0, total: settings.trials }, tell)?;
+    Ok(MonteCarlo::from_values(values, &moments, settings, job.threads))
 }
 
 /// Blocks until the results are stable.
-fn adaptive<M: Fn(&[&[f64]], &mut [f64]) -> Result<()> + Sync>(
-    job: &Job<'_, M>,
-    settings: &Settings,
-    progress: &mut dyn FnMut(Progress) -> ControlFlow<()>,
-) -> Result<MonteCarlo> {
+fn adaptive(mut engine: impl Engine, job: &Job<'_>, settings: &Settings, tell: &mut Tell<'_>) -> Result<MonteCarlo> {
     let p = settings.coverage_probability;
     // The guide's block, in whole blocks of draws.
     let draws = ((100.0 / (1.0 - p)).ceil() as usize).max(BLOCK_TRIALS).div_ceil(BLOCK_TRIALS);
@@ -287,7 +326,7 @@ fn adaptive<M: Fn(&[&[f64]], &mut [f64]) -> Result<()> + Sync>(
         let wave = if done == 0 { LEAST_BLOCKS } else { job.threads.max(4).min(most - done) };
         values.resize((done + wave) * size, 0.0);
         let told = Progress { done: (done * size) as u64, total };
-        moments.extend(job.fill(done * draws, &mut values[done * size..], told, progress)?);
+        moments.extend(fill(&mut engine, job, done * draws, &mut values[done * size..], told, tell)?);
         for block in done..done + wave {
             let own =
                 moments[block * draws..(block + 1) * draws].iter().copied().fold(Moments::default(), Moments::join);
@@ -304,7 +343,7 @@ fn adaptive<M: Fn(&[&[f64]], &mut [f64]) -> Result<()> + Sync>(
             let stable = (0..4).all(|i| 2.0 * scatter_of_mean(&seen, i) < tolerance);
             if stable || blocks == most {
                 values.truncate(blocks * size);
-                let mut found = MonteCarlo::from_values(values, &moments[..blocks * draws], settings);
+                let mut found = MonteCarlo::from_values(values, &moments[..blocks * draws], settings, job.threads);
                 found.converged = Some(stable);
                 found.tolerance = Some(tolerance);
                 return Ok(found);

@@ -1,7 +1,7 @@
 //! What a Monte Carlo run gives.
 
 use super::blocks::Moments;
-use super::interval::{intervals, shortest_error};
+use super::interval::of_groups;
 use super::{GENERATOR, Settings};
 use crate::error::{Error, Result, finite, within};
 use crate::uncertainty::budget::Budget;
@@ -120,26 +120,17 @@ pub(super) fn tolerance(standard_uncertainty: f64, digits: u32) -> f64 {
 
 impl MonteCarlo {
     /// From all values.
-    pub(super) fn from_values(mut values: Vec<f64>, moments: &[Moments], settings: &Settings) -> Self {
-        let p = settings.coverage_probability;
-        let mut scratch = Vec::new();
-        let interval_standard_error = shortest_error(&values, p, &mut scratch);
+    pub(super) fn from_values(values: Vec<f64>, moments: &[Moments], settings: &Settings, threads: usize) -> Self {
+        let (both, interval_standard_error) = of_groups(&values, settings.coverage_probability, threads);
         let histogram = Histogram::of(&values, settings.histogram_classes);
         let trials = values.len() as u64;
-        let (both, values) = if settings.keep_values {
-            scratch.clear();
-            scratch.extend_from_slice(&values);
-            (intervals(&mut scratch, p), Some(values))
-        } else {
-            (intervals(&mut values, p), None)
-        };
         Self {
             interval: both.shortest,
             interval_standard_error,
             interval_symmetric: both.symmetric,
             interval_symmetric_standard_error: both.symmetric_error,
             histogram,
-            values,
+            values: settings.keep_values.then_some(values),
             ..Self::from_moments(moments, trials, settings)
         }
     }

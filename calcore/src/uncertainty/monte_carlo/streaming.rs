@@ -1,11 +1,11 @@
 //! Runs too long to keep all values: moments by blocks, intervals from a fine histogram.
 
-use super::blocks::run as run_blocks;
-use super::interval::{intervals, shortest_error};
+use super::blocks::Moments;
+use super::engine::{Engine, Job, Store, Tell};
+use super::interval::of_groups;
 use super::result::{Histogram, MonteCarlo};
-use super::{BLOCK_TRIALS, Job, Progress, Scratch, Settings};
+use super::{BLOCK_TRIALS, Progress, Settings, fill};
 use crate::error::{Error, Result};
-use std::ops::ControlFlow;
 
 /// Classes of the fine histogram.
 const CLASSES: usize = 1 << 20;
@@ -55,43 +55,64 @@ fn range(values: &mut [f64], probability: f64) -> (f64, f64) {
     (low, high)
 }
 
-pub(super) fn run<M: Fn(&[&[f64]], &mut [f64]) -> Result<()> + Sync>(
-    job: &Job<'_, M>,
+/// Counts the values of each block and lets them go.
+struct Counting {
+    trials: u64,
+    low: f64,
+    high: f64,
+}
+
+impl Store for Counting {
+    type Own = (Vec<f64>, Counts);
+
+    fn own(&self) -> Self::Own {
+        (vec![0.0; BLOCK_TRIALS], Counts::new(self.low, self.high))
+    }
+
+    fn length(&self, block: usize) -> usize {
+        (self.trials - (block * BLOCK_TRIALS) as u64).min(BLOCK_TRIALS as u64) as usize
+    }
+
+    fn block(
+        &self,
+        (values, counts): &mut Self::Own,
+        block: usize,
+        write: impl FnOnce(&mut [f64]) -> Result<Moments>,
+    ) -> Result<Moments> {
+        let values = &mut values[..self.length(block)];
+        let moments = write(values)?;
+        counts.add(values);
+        Ok(moments)
+    }
+}
+
+pub(super) fn run(
+    mut engine: impl Engine,
+    job: &Job<'_>,
     settings: &Settings,
     pilot_trials: usize,
-    progress: &mut dyn FnMut(Progress) -> ControlFlow<()>,
+    tell: &mut Tell<'_>,
 ) -> Result<MonteCarlo> {
     let p = settings.coverage_probability;
     let total = Progress { done: 0, total: settings.trials };
     let mut pilot = vec![0.0; pilot_trials.min(settings.trials as usize)];
-    let mut moments = job.fill(0, &mut pilot, total, progress)?;
+    let mut moments = fill(&mut engine, job, 0, &mut pilot, total, tell)?;
     // The scatter of the ends of the shortest interval, carried to all trials by the cube-root law.
     let growth = libm::cbrt(pilot.len() as f64 / settings.trials as f64);
-    let mut scratch = Vec::new();
-    let shortest_error = shortest_error(&pilot, p, &mut scratch).map(|e| e * growth);
+    let (both, shortest_error) = of_groups(&pilot, p, job.threads);
+    let shortest_error = shortest_error.map(|e| e * growth);
     let growth = (pilot.len() as f64 / settings.trials as f64).sqrt();
-    let symmetric_error = intervals(&mut pilot.clone(), p).symmetric_error.map(|e| e * growth);
+    let symmetric_error = both.symmetric_error.map(|e| e * growth);
     let (low, high) = range(&mut pilot, p);
     let mut all = Counts::new(low, high);
     all.add(&pilot);
     let first = pilot.len() / BLOCK_TRIALS;
     let blocks = settings.trials.div_ceil(BLOCK_TRIALS as u64) as usize;
-    let (more, counts) = run_blocks(
-        first..blocks,
-        job.threads,
-        Progress { done: pilot.len() as u64, total: settings.trials },
-        || (Scratch::default(), vec![0.0; BLOCK_TRIALS], Counts::new(low, high)),
-        |(scratch, out, counts), block| {
-            let left = settings.trials - (block * BLOCK_TRIALS) as u64;
-            let out = &mut out[..BLOCK_TRIALS.min(left as usize)];
-            let moments = job.block(scratch, block, out)?;
-            counts.add(out);
-            Ok(moments)
-        },
-        progress,
-    )?;
+    let store = Counting { trials: settings.trials, low, high };
+    let told = Progress { done: pilot.len() as u64, total: settings.trials };
+    let (more, counts) = engine.run(job, first..blocks, &store, told, tell)?;
     moments.extend(more);
-    for (_, _, counts) in counts {
+    for (_, counts) in counts {
         for (sum, count) in all.counts.iter_mut().zip(counts.counts) {
             *sum += count;
         }
@@ -161,22 +182,27 @@ fn coarse(all: &Counts, classes: usize) -> Option<Histogram> {
 #[cfg(test)]
 mod tests {
     use super::super::draws::Sampler;
+    use super::super::engine::{Everywhere, Here};
     use super::*;
     use crate::uncertainty::{Distribution, Input};
+    use std::ops::ControlFlow;
 
     fn run_with(threads: usize, distribution: Distribution) -> MonteCarlo {
         let inputs = [Input::new("x", distribution)];
-        let job = Job {
-            sampler: Sampler::new(&inputs, None, 5).unwrap(),
-            model: |c: &[&[f64]], out: &mut [f64]| {
-                out.copy_from_slice(c[0]);
-                Ok(())
-            },
-            inputs: &inputs,
-            threads,
-        };
+        let job = Job { sampler: Sampler::new(&inputs, None, &[], 5).unwrap(), inputs: &inputs, threads };
         let settings = Settings { trials: 124_000, seed: 5, ..Settings::default() };
-        run(&job, &settings, 50_000, &mut |_| ControlFlow::Continue(())).unwrap()
+        let go_on = &mut |_| ControlFlow::Continue(());
+        let everywhere = Everywhere(|c: &[&[f64]], out: &mut [f64]| {
+            out.copy_from_slice(c[0]);
+            Ok(())
+        });
+        let found = run(everywhere, &job, &settings, 50_000, go_on).unwrap();
+        let here = Here(|c: &mut [Vec<f64>], out: &mut [f64]| {
+            out.copy_from_slice(&c[0]);
+            Ok(())
+        });
+        assert_eq!(run(here, &job, &settings, 50_000, go_on).unwrap(), found);
+        found
     }
 
     #[test]
