@@ -3935,6 +3935,68 @@ typedef struct calcore_source_plan {
 } calcore_source_plan;
 
 /**
+ * One instrument at one set point of one of many runs. Elements of arrays: this struct never grows.
+ */
+typedef struct calcore_point_row {
+    /**
+     * Which of the runs, counted from 0.
+     */
+    size_t run;
+    /**
+     * Which instrument of that run, counted from 0 in the order of its description.
+     */
+    size_t instrument;
+    /**
+     * Which set point of that run, counted from 0.
+     */
+    size_t set_point;
+    /**
+     * CALCORE_PASS to CALCORE_NO_FAIL.
+     */
+    int32_t verdict;
+    /**
+     * Zero.
+     */
+    int32_t reserved;
+    /**
+     * Temperature by the reference at the moments of the readings, mean, °C.
+     */
+    double reference_c;
+    /**
+     * Temperature that the readings stand for, mean, °C.
+     */
+    double indicated_c;
+    /**
+     * Error, K.
+     */
+    double error_k;
+    /**
+     * Standard uncertainty of the error, K.
+     */
+    double standard_uncertainty_k;
+    /**
+     * Expanded uncertainty of the error, K.
+     */
+    double expanded_uncertainty_k;
+    /**
+     * Coverage factor.
+     */
+    double coverage_factor;
+    /**
+     * Most negative error allowed, K.
+     */
+    double tolerance_lower_k;
+    /**
+     * Most positive error allowed, K.
+     */
+    double tolerance_upper_k;
+    /**
+     * Probability that the error lies within the tolerance.
+     */
+    double probability_of_conformity;
+} calcore_point_row;
+
+/**
  * What was done to a link between the two runs. All texts are UTF-8, ended by a zero byte, none may be null.
  */
 typedef struct calcore_adjustment_event {
@@ -8509,6 +8571,24 @@ calcore_status calcore_run_evaluate_all(const struct calcore_run *const *runs,
                                         struct calcore_result **results,
                                         calcore_status *statuses,
                                         struct calcore_error *err);
+
+/**
+ * The points of `n` runs as one table, evaluated on `threads` threads (0: as many as the machine runs at once): a row for each
+ * instrument and set point, in the order of the runs. Needs no more memory than the rows.
+ *
+ * `rows`: room for `capacity` rows; there are no more than readings of instruments. `*written` receives their number. `statuses`:
+ * null, or room for n: CALCORE_OK, or why the run has no rows; the rows of the other runs are there.
+ * Status: CALCORE_E_HANDLE, CALCORE_E_NULL for a handle that is none; CALCORE_E_BUFFER_TOO_SMALL, with the rows needed as `value` of
+ * the error.
+ */
+calcore_status calcore_run_evaluate_points(const struct calcore_run *const *runs,
+                                           size_t n,
+                                           size_t threads,
+                                           struct calcore_point_row *rows,
+                                           size_t capacity,
+                                           size_t *written,
+                                           calcore_status *statuses,
+                                           struct calcore_error *err);
 
 /**
  * A run like `run` with its set points read from separated text: `csv` of `length` bytes, the first line names the columns,

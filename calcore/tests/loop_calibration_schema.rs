@@ -33,6 +33,8 @@ fn the_schemas_are_fresh() {
         let path = folder.join(format!("loop_calibration_{name}.json"));
         if std::env::var_os("CALCORE_WRITE_SCHEMA").is_some() {
             std::fs::write(&path, fresh).unwrap();
+            // What is embedded is that of the build before.
+            continue;
         }
         assert_eq!(&std::fs::read_to_string(&path).unwrap_or_default(), fresh, "the schema of the {name} is stale");
         assert_eq!(

@@ -83,6 +83,7 @@ void test_loop_job(const char *run);
 void test_loop_results(const char *run);
 void test_named_budget(const char *run);
 void test_schema(const char *reference);
+void test_ten_mistakes(const char *run);
 void test_hostile(const char *run);
 void test_linearization(void);
 void test_lookup_tables(const char *reference);

@@ -52,6 +52,27 @@ static inline char *job_replaced(const char *text, const char *old, const char *
     return copy;
 }
 
+/* A copy of a text in which the first `old` behind `anchor` is replaced; the caller frees it. */
+static inline char *job_changed(const char *text, const char *anchor, const char *old, const char *by)
+{
+    const char *place = strstr(text, anchor);
+    size_t before;
+    char *copy;
+    place = place == NULL ? NULL : strstr(place, old);
+    if (place == NULL) {
+        abort();
+    }
+    before = (size_t)(place - text);
+    copy = (char *)malloc(strlen(text) + strlen(by) + 1);
+    if (copy == NULL) {
+        abort();
+    }
+    memcpy(copy, text, before);
+    strcpy(copy + before, by);
+    strcat(copy, place + strlen(old));
+    return copy;
+}
+
 /* The number behind the first `"key":` of a JSON text; NaN for null or none. */
 static inline double job_number(const char *json, const char *key)
 {

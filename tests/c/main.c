@@ -37,6 +37,7 @@ int main(int argc, char **argv)
     test_loop_job(argv[2]);
     test_loop_results(argv[2]);
     test_schema(argv[1]);
+    test_ten_mistakes(argv[2]);
     test_linearization();
     test_lookup_tables(argv[1]);
     test_minimax(argv[1]);

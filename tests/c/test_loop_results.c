@@ -257,6 +257,57 @@ static void papers(const calcore_result *result)
     calcore_text_free(NULL);
 }
 
+/* The points of many runs as one table: a run whose uncertainty is beyond all doubles (U/k = 1e309) has no rows, and its status
+ * says why; the others are as if it were not there. */
+static void many_rows(const char *json, const calcore_run *run, const calcore_result *result)
+{
+    enum { RUNS = 3, ROOM = 256 };
+    calcore_error err = check_error();
+    char *bad_json = job_changed(json, "\"certificate\"", "\"expanded_uncertainty\": 0.03, \"coverage_factor\": 2",
+                                 "\"expanded_uncertainty\": 1e300, \"coverage_factor\": 1e-9");
+    calcore_run *bad = job_run(bad_json);
+    const calcore_run *runs[RUNS];
+    calcore_status statuses[RUNS];
+    calcore_point_row rows[ROOM];
+    calcore_result *none = NULL;
+    char tag[32];
+    size_t needed = 0;
+    size_t written = 0;
+    size_t threads;
+    size_t i;
+    SIZED(calcore_result_counts, counts);
+    GOOD(calcore_result_count(result, &counts, &err));
+    runs[0] = runs[2] = run;
+    runs[1] = bad;
+    for (threads = 0; threads < 3; threads++) {
+        GOOD(calcore_run_evaluate_points(runs, RUNS, threads, rows, ROOM, &written, statuses, &err));
+        CHECK(written == 2 * counts.errors);
+        CHECK(statuses[0] == CALCORE_OK && statuses[1] == CALCORE_E_NOT_FINITE && statuses[2] == CALCORE_OK);
+        for (i = 0; i < written; i++) {
+            SIZED(calcore_point, p);
+            CHECK(rows[i].run == (i < counts.errors ? 0u : 2u));
+            /* All instruments were read at all set points. */
+            GOOD(calcore_result_point(result, rows[i].instrument, rows[i].set_point, &p, &err));
+            CHECK(p.set_point == rows[i].set_point && p.verdict == rows[i].verdict);
+            SAME("error", rows[i].error_k, p.error_k);
+            SAME("uncertainty", rows[i].expanded_uncertainty_k, p.expanded_uncertainty_k);
+            SAME("probability", rows[i].probability_of_conformity, p.probability_of_conformity);
+        }
+    }
+    GOOD(calcore_result_text(result, CALCORE_TEXT_INSTRUMENT_TAG, rows[0].instrument, 0, 0, tag, sizeof tag, &needed, &err));
+    CHECK(strcmp(tag, "TE-4107") == 0);
+    STATUS(CALCORE_E_NOT_FINITE, calcore_run_evaluate(bad, &none, &err));
+    CHECK(none == NULL);
+    written = 77;
+    STATUS(CALCORE_E_BUFFER_TOO_SMALL, calcore_run_evaluate_points(runs, RUNS, 1, rows, 3, &written, NULL, &err));
+    CHECK(written == 77 && err.value == (double)(2 * counts.errors));
+    STATUS(CALCORE_E_NULL, calcore_run_evaluate_points(runs, RUNS, 1, rows, ROOM, NULL, NULL, &err));
+    GOOD(calcore_run_evaluate_points(NULL, 0, 0, NULL, 0, &written, NULL, &err));
+    CHECK(written == 0);
+    calcore_run_free(bad);
+    free(bad_json);
+}
+
 /* A run with two references, settling by slope and scatter, an input card and readings in degrees Fahrenheit. */
 static void second_run(const char *path)
 {
@@ -308,6 +359,7 @@ void test_loop_results(const char *path)
     shares(result, "TIC-4107", "TT-4107 mA");
     adjustments(result);
     many(run, result);
+    many_rows(json, run, result);
     papers(result);
     if (folder < sizeof second - 64) {
         memcpy(second, path, folder);

@@ -1,4 +1,4 @@
-"""The published JSON Schemas: handed out byte for byte, and obeyed by what the module writes (judged by `jsonschema`)."""
+"""The published JSON Schemas: handed out byte for byte, and obeyed by what is written, judged by `jsonschema`."""
 
 import json
 from typing import Any

@@ -237,14 +237,20 @@ class CertificateDetails(Described):
         When the work was done (7.8.2.1 i).
     issued : str, optional
         When the certificate was issued (7.8.2.1 j).
+    sampling : str, optional
+        Sampling plan and method, where items were sampled (7.8.2.1 k).
     deviations : str, optional
         Additions to, deviations or exclusions from the method (7.8.2.1 n).
     authorised_by : str, optional
         Who authorises it (7.8.2.1 o).
+    external_results : str, optional
+        Which results are from external providers, where there are such (7.8.2.1 p).
     conditions : str, optional
         Conditions that influence the results (7.8.4.1 b).
     traceability : str, optional
         How the results are traceable (7.8.4.1 c).
+    opinions : str, optional
+        Opinions and interpretations, marked as such, where they are asked for (7.8.4.1 f).
     decision_rule_agreement : str, optional
         The agreement on the decision rule (7.8.6.2 c).
 
@@ -264,10 +270,13 @@ class CertificateDetails(Described):
     received: str | None = None
     performed: str | None = None
     issued: str | None = None
+    sampling: str | None = None
     deviations: str | None = None
     authorised_by: str | None = None
+    external_results: str | None = None
     conditions: str | None = None
     traceability: str | None = None
+    opinions: str | None = None
     decision_rule_agreement: str | None = None
 
 

@@ -46,6 +46,7 @@ from ._native import loop_calibration_check_record as check_record
 from ._native import loop_calibration_compare as compare
 from ._native import loop_calibration_conformity_word as conformity_word
 from ._native import loop_calibration_evaluate_all as evaluate_all
+from ._native import loop_calibration_evaluate_points as evaluate_points
 from ._native import loop_calibration_fit_points as fit_points
 from ._native import loop_calibration_histories as histories
 from ._native import loop_calibration_history as history
@@ -113,6 +114,7 @@ __all__ = [
     "compare",
     "conformity_word",
     "evaluate_all",
+    "evaluate_points",
     "fit_points",
     "histories",
     "history",

@@ -42,18 +42,27 @@ pub struct CertificateDetails {
     /// When the certificate was issued (7.8.2.1 j).
     #[serde(skip_serializing_if = "Option::is_none")]
     pub issued: Option<String>,
+    /// Sampling plan and method, where items were sampled (7.8.2.1 k).
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub sampling: Option<String>,
     /// Additions to, deviations or exclusions from the method (7.8.2.1 n).
     #[serde(skip_serializing_if = "Option::is_none")]
     pub deviations: Option<String>,
     /// Who authorises it (7.8.2.1 o).
     #[serde(skip_serializing_if = "Option::is_none")]
     pub authorised_by: Option<String>,
+    /// Which results are from external providers, where there are such (7.8.2.1 p).
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub external_results: Option<String>,
     /// Conditions that influence the results (7.8.4.1 b).
     #[serde(skip_serializing_if = "Option::is_none")]
     pub conditions: Option<String>,
     /// How the results are traceable (7.8.4.1 c).
     #[serde(skip_serializing_if = "Option::is_none")]
     pub traceability: Option<String>,
+    /// Opinions and interpretations, marked as such, where they are asked for (7.8.4.1 f).
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub opinions: Option<String>,
     /// The agreement on the decision rule (7.8.6.2 c).
     #[serde(skip_serializing_if = "Option::is_none")]
     pub decision_rule_agreement: Option<String>,

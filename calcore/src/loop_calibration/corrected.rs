@@ -70,6 +70,7 @@ impl RunResult {
             // The difference of nearly equal numbers may leave a hair below zero.
             let u = self.covariance.variance_of(&weights).max(0.0).sqrt();
             let coverage = match self.run.coverage {
+                // A result keeps covariances, not the shapes of a difference: Student's t, which is wider than rectangles.
                 CoverageDescription::Probability(p) | CoverageDescription::Shapes(p) => Coverage::Probability(p),
                 CoverageDescription::Factor(k) => Coverage::Factor(k),
             };

@@ -6,7 +6,7 @@
 //! readings of all of them at each set point, written down as JSON or read from a plain [`Table`]. [`Run::evaluate`]
 //! gives a [`RunResult`]: for every instrument and set point the error with its uncertainty and verdict, the share of
 //! every link in the error of its loop, the covariance of all errors, and new coefficients for the element;
-//! [`evaluate_all`] does so for many runs at once.
+//! [`evaluate_all`], [`evaluate_points`] and [`evaluate_each`] do so for many runs at once.
 //!
 //! On a result: [`RunResult::figures`] (hysteresis, repeatability, linearity), [`RunResult::hypotheses`] (what the
 //! pattern points to), [`RunResult::after_correcting`] (the loop without the error of one link),
@@ -49,7 +49,6 @@ mod reference;
 mod result;
 mod run;
 mod schema;
-mod shape_coverage;
 mod structure;
 mod terms;
 mod trace;
@@ -70,7 +69,7 @@ pub use hypotheses::{Hypothesis, Pattern};
 pub use import::{Mapping, ReadingColumns, Table, TagColumn};
 pub use json::{from_json, to_json};
 pub use links::{ReferenceJunctionDescription, TransferDescription, WiringDescription};
-pub use many::evaluate_all;
+pub use many::{PointRow, evaluate_all, evaluate_each, evaluate_points};
 pub use plan::{
     CanShare, Plan, PlanInstrument, PlanOrder, PlanPoint, PlanRequest, PlanSource, PlannedPoint, SourcePlan,
     fit_points, plan,

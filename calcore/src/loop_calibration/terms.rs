@@ -2,7 +2,6 @@
 
 use super::reference::interpolate;
 use super::run::{CoverageDescription, Term, TermDistribution, TermScope, Unit};
-use super::shape_coverage::coverage_factor_of_shapes;
 use crate::circuit::{Display, Rounding};
 use crate::error::Result;
 use crate::uncertainty::{Budget, Contribution, Coverage, Shape};
@@ -226,15 +225,11 @@ pub(super) fn budget(error_k: f64, terms: &[ScopedTerm], coverage: CoverageDescr
             )
         })
         .collect::<Result<Vec<_>>>()?;
-    let coverage = match coverage {
-        CoverageDescription::Probability(p) => Coverage::Probability(p),
-        CoverageDescription::Factor(k) => Coverage::Factor(k),
+    match coverage {
+        CoverageDescription::Probability(p) => Budget::from_contributions(error_k, lines, Coverage::Probability(p)),
+        CoverageDescription::Factor(k) => Budget::from_contributions(error_k, lines, Coverage::Factor(k)),
         CoverageDescription::Shapes(p) => {
-            let mut it =
-                Budget::from_contributions(error_k, lines, Coverage::Factor(coverage_factor_of_shapes(terms, p)?))?;
-            it.coverage_probability = p;
-            return Ok(it);
+            Budget::from_contributions(error_k, lines, Coverage::Probability(p))?.with_coverage_of_shapes(p)
         }
-    };
-    Budget::from_contributions(error_k, lines, coverage)
+    }
 }
