@@ -2266,7 +2266,7 @@ typedef calcore_status (*calcore_model_of_many)(const double *values,
  * `trials` numbers and returns 0; any other status ends the run. `user` is what the caller passed along.
  *
  * It must return: neither longjmp nor a C++ exception may leave it. With more than one thread it is called from several at
- * once.
+ * once, unless the settings say that only the calling thread may.
  */
 typedef calcore_status (*calcore_model_of_arrays)(const double *const *values,
                                                   size_t n,
@@ -2303,6 +2303,21 @@ typedef struct calcore_monte_carlo_settings {
      * Threads; 0 means one. Without influence on the result.
      */
     int32_t threads;
+    /**
+     * Null, or a number for each input: inputs with the same number greater than 0 come from readings taken together and are
+     * drawn as a multivariate t, with one chi-squared variable for all of them (JCGM 102:2011, 5.3.2.4). They are Student's t
+     * or normal with finite degrees of freedom, all with the same, and correlated with nothing else. 0 for the other inputs.
+     */
+    const int32_t *multivariate_t;
+    /**
+     * 1: the model is called on the calling thread only, block after block, while the other threads draw the next ones. 0: on
+     * all threads.
+     */
+    int32_t model_on_calling_thread;
+    /**
+     * Zero.
+     */
+    int32_t reserved;
 } calcore_monte_carlo_settings;
 
 /**
@@ -2373,6 +2388,19 @@ typedef struct calcore_monte_carlo_result {
      * Zero.
      */
     int32_t reserved;
+    /**
+     * Lower edge of the first class of the histogram; NAN without one.
+     */
+    double histogram_low;
+    /**
+     * Upper edge of its last class; NAN without one.
+     */
+    double histogram_high;
+    /**
+     * Classes that the histogram has, at most as many as asked for (fewer only where it is put together from a finer one, of
+     * a run too long to be kept); 0 without one.
+     */
+    size_t histogram_classes;
 } calcore_monte_carlo_result;
 
 /**
@@ -7275,7 +7303,8 @@ calcore_status calcore_propagate_many(calcore_model_of_many model,
  * `correlation`: n x n coefficients, row by row, or null; between inputs that are not normal they are those of the normal
  * variables behind them. `settings`: null for a million trials, 95 %, seed 0, one thread. `progress` may be null.
  * `values`: room for `values_count` numbers, the first values of the trials in their order, or null (only for a fixed number
- * of trials up to 20 million, of which values_count must be the number). `result`: set its `size` first.
+ * of trials up to 20 million, of which values_count must be the number). `histogram`: room for the counts of `classes` classes
+ * of equal width, whose edges stand in the result, or null. `result`: set its `size` first.
  *
  * Status: those of the inputs and the correlation as in calcore_propagate; CALCORE_E_TOO_FEW_POINTS when the trials do not
  * support the probability; CALCORE_E_MODEL_FAILED with the draw for which the model gives no number, or with its status in
@@ -7291,6 +7320,8 @@ calcore_status calcore_monte_carlo(calcore_model_of_arrays model,
                                    void *progress_user,
                                    double *values,
                                    size_t values_count,
+                                   uint64_t *histogram,
+                                   size_t classes,
                                    struct calcore_monte_carlo_result *result,
                                    struct calcore_error *err);
 

@@ -184,6 +184,21 @@ pub(crate) fn series(name: &str, argument: &Bound<'_, PyAny>) -> PyResult<Vec<f6
     }
 }
 
+/// Copies the elements of an array-like of one dimension if there are as many as there is room for; says how many there are.
+pub(crate) fn copy_series(name: &str, argument: &Bound<'_, PyAny>, room: &mut [f64]) -> PyResult<usize> {
+    match Numbers::read(name, argument)? {
+        Numbers::Many(array) if array.ndim() == 1 => {
+            // SAFETY: as in `apply`.
+            let found = unsafe { slice(&array) };
+            if found.len() == room.len() {
+                room.copy_from_slice(found);
+            }
+            Ok(found.len())
+        }
+        other => Err(other.wrong_dimension(name, 1)),
+    }
+}
+
 /// The elements of a square array-like of a size, row by row.
 pub(crate) fn square(name: &'static str, size: usize, argument: &Bound<'_, PyAny>) -> PyResult<Vec<f64>> {
     match Numbers::read(name, argument)? {

@@ -97,7 +97,7 @@ static void monte_carlo(void)
     for (i = 0; i < 4; i++) {
         four[i] = an_input(CALCORE_NORMAL, 0.0, 1.0);
     }
-    GOOD(calcore_monte_carlo(sum_of_arrays, NULL, four, 4, NULL, &s, NULL, NULL, values, TRIALS, &r, &err));
+    GOOD(calcore_monte_carlo(sum_of_arrays, NULL, four, 4, NULL, &s, NULL, NULL, values, TRIALS, NULL, 0, &r, &err));
     CLOSE("u", 0.0, r.standard_uncertainty, 2.0, 4.0 * 2.0 / sqrt(2.0 * TRIALS));
     CLOSE("low", 0.0, r.interval_symmetric[0], -3.92, 0.005 + 4.0 * r.interval_symmetric_standard_error[0]);
     CLOSE("high", 0.0, r.interval[1], 3.92, 0.005 + 4.0 * r.interval_standard_error[1]);
@@ -107,7 +107,7 @@ static void monte_carlo(void)
     }
     CLOSE("mean of the values", 0.0, r.mean, mean, 1e-12);
     s.threads = 2;
-    GOOD(calcore_monte_carlo(sum_of_arrays, NULL, four, 4, NULL, &s, NULL, NULL, NULL, 0, &again, &err));
+    GOOD(calcore_monte_carlo(sum_of_arrays, NULL, four, 4, NULL, &s, NULL, NULL, NULL, 0, NULL, 0, &again, &err));
     SAME("two threads", again.interval[0], r.interval[0]);
     SAME("two threads", again.mean, r.mean);
     /* Clause 8: first order agrees for a linear model of normal inputs. */
@@ -119,28 +119,124 @@ static void monte_carlo(void)
     STATUS(CALCORE_E_INVALID_VALUE, calcore_monte_carlo_validates(&r, &b, 1, 0, &v, &err));
     s.digits = 1;
     s.trials = 1000000;
-    GOOD(calcore_monte_carlo(sum_of_arrays, NULL, four, 4, NULL, &s, NULL, NULL, NULL, 0, &again, &err));
+    GOOD(calcore_monte_carlo(sum_of_arrays, NULL, four, 4, NULL, &s, NULL, NULL, NULL, 0, NULL, 0, &again, &err));
     CHECK(again.converged == 1 && again.trials == 100000 && again.tolerance == 0.5);
     s.digits = 0;
     s.threads = 1;
     STATUS(CALCORE_E_CANCELLED,
-           calcore_monte_carlo(sum_of_arrays, NULL, four, 4, NULL, &s, stop_at_half, &done, NULL, 0, &again, &err));
+           calcore_monte_carlo(sum_of_arrays, NULL, four, 4, NULL, &s, stop_at_half, &done, NULL, 0, NULL, 0, &again, &err));
     CHECK(done == 500000);
     STATUS(CALCORE_E_MODEL_FAILED,
-           calcore_monte_carlo(writes_nothing, NULL, four, 4, NULL, &s, NULL, NULL, NULL, 0, &again, &err));
+           calcore_monte_carlo(writes_nothing, NULL, four, 4, NULL, &s, NULL, NULL, NULL, 0, NULL, 0, &again, &err));
     CHECK(strstr(err.message, "trial 0") != NULL);
     STATUS(CALCORE_E_MODEL_FAILED,
-           calcore_monte_carlo(refuses_arrays, &status, four, 4, NULL, &s, NULL, NULL, NULL, 0, &again, &err));
+           calcore_monte_carlo(refuses_arrays, &status, four, 4, NULL, &s, NULL, NULL, NULL, 0, NULL, 0, &again, &err));
     CHECK(err.value == 42.0);
-    STATUS(CALCORE_E_NULL, calcore_monte_carlo(NULL, NULL, four, 4, NULL, &s, NULL, NULL, NULL, 0, &again, &err));
+    STATUS(CALCORE_E_NULL, calcore_monte_carlo(NULL, NULL, four, 4, NULL, &s, NULL, NULL, NULL, 0, NULL, 0, &again, &err));
     STATUS(CALCORE_E_LENGTH_MISMATCH,
-           calcore_monte_carlo(sum_of_arrays, NULL, four, 4, NULL, &s, NULL, NULL, values, 10, &again, &err));
+           calcore_monte_carlo(sum_of_arrays, NULL, four, 4, NULL, &s, NULL, NULL, values, 10, NULL, 0, &again, &err));
     s.trials = 100;
     STATUS(CALCORE_E_TOO_FEW_POINTS,
-           calcore_monte_carlo(sum_of_arrays, NULL, four, 4, NULL, &s, NULL, NULL, NULL, 0, &again, &err));
+           calcore_monte_carlo(sum_of_arrays, NULL, four, 4, NULL, &s, NULL, NULL, NULL, 0, NULL, 0, &again, &err));
     s.threads = -1;
     STATUS(CALCORE_E_OPTION,
-           calcore_monte_carlo(sum_of_arrays, NULL, four, 4, NULL, &s, NULL, NULL, NULL, 0, &again, &err));
+           calcore_monte_carlo(sum_of_arrays, NULL, four, 4, NULL, &s, NULL, NULL, NULL, 0, NULL, 0, &again, &err));
+}
+
+static calcore_status first_of_arrays(const double *const *values, size_t n, size_t trials, double *results, void *user)
+{
+    (void)n;
+    (void)user;
+    memcpy(results, values[0], trials * sizeof *results);
+    return CALCORE_OK;
+}
+
+static calcore_status both_above_two(const double *const *values, size_t n, size_t trials, double *results, void *user)
+{
+    size_t k;
+    (void)n;
+    ++*(size_t *)user;
+    for (k = 0; k < trials; k++) {
+        results[k] = values[0][k] > 2.0 && values[1][k] > 2.0 ? 1.0 : 0.0;
+    }
+    return CALCORE_OK;
+}
+
+/* Counted once more from the values themselves. */
+static void histogram(void)
+{
+    enum { CLASSES = 25 };
+    static double values[TRIALS];
+    uint64_t counts[CLASSES] = {0};
+    uint64_t again[CLASSES] = {0};
+    calcore_error err = check_error();
+    calcore_input one = an_input(CALCORE_NORMAL, 5.0, 2.0);
+    calcore_monte_carlo_settings s;
+    calcore_monte_carlo_result r;
+    size_t i;
+    memset(&s, 0, sizeof s);
+    memset(&r, 0, sizeof r);
+    s.size = sizeof s;
+    r.size = sizeof r;
+    s.trials = TRIALS;
+    GOOD(calcore_monte_carlo(first_of_arrays, NULL, &one, 1, NULL, &s, NULL, NULL, values, TRIALS, counts, CLASSES, &r, &err));
+    CHECK(r.histogram_classes == CLASSES);
+    for (i = 0; i < TRIALS; i++) {
+        size_t place = (size_t)((values[i] - r.histogram_low) * (CLASSES / (r.histogram_high - r.histogram_low)));
+        CHECK(values[i] >= r.histogram_low && values[i] <= r.histogram_high);
+        again[place < CLASSES ? place : CLASSES - 1]++;
+    }
+    CHECK(memcmp(counts, again, sizeof counts) == 0);
+    CHECK(counts[0] < counts[CLASSES / 2] && counts[CLASSES - 1] < counts[CLASSES / 2]);
+    GOOD(calcore_monte_carlo(first_of_arrays, NULL, &one, 1, NULL, &s, NULL, NULL, NULL, 0, NULL, 0, &r, &err));
+    CHECK(isnan(r.histogram_low) && isnan(r.histogram_high) && r.histogram_classes == 0);
+}
+
+/* tests/reference/multivariate_t.csv, 4 degrees of freedom, coefficient 0, limit 2: 0.007748593 with one chi-squared variable
+   for both; the square of P(x > 2) = 0.058058 without. Four standard errors. */
+static void readings_taken_together(void)
+{
+    calcore_error err = check_error();
+    calcore_input two[2];
+    calcore_monte_carlo_settings s;
+    calcore_monte_carlo_result r;
+    calcore_monte_carlo_result here;
+    int32_t groups[2] = {3, 3};
+    size_t calls = 0;
+    size_t i;
+    memset(&s, 0, sizeof s);
+    memset(&r, 0, sizeof r);
+    s.size = sizeof s;
+    r.size = sizeof r;
+    here = r;
+    s.trials = 200000;
+    for (i = 0; i < 2; i++) {
+        two[i] = an_input(CALCORE_NORMAL, 0.0, 1.0);
+        two[i].degrees_of_freedom = 4.0;
+    }
+    GOOD(calcore_monte_carlo(both_above_two, &calls, two, 2, NULL, &s, NULL, NULL, NULL, 0, NULL, 0, &r, &err));
+    CLOSE("apart", 0.0, r.mean, 0.058058 * 0.058058, 4.0 * sqrt(0.0034 / 200000.0));
+    s.multivariate_t = groups;
+    GOOD(calcore_monte_carlo(both_above_two, &calls, two, 2, NULL, &s, NULL, NULL, NULL, 0, NULL, 0, &r, &err));
+    CLOSE("together", 0.0, r.mean, 0.007748593, 4.0 * sqrt(0.0077 / 200000.0));
+    /* On the calling thread, which alone counts its calls. */
+    s.threads = 3;
+    s.model_on_calling_thread = 1;
+    calls = 0;
+    GOOD(calcore_monte_carlo(both_above_two, &calls, two, 2, NULL, &s, NULL, NULL, NULL, 0, NULL, 0, &here, &err));
+    CHECK(calls == 20);
+    SAME("on the calling thread", here.mean, r.mean);
+    SAME("on the calling thread", here.standard_uncertainty, r.standard_uncertainty);
+    two[1].degrees_of_freedom = 5.0;
+    STATUS(CALCORE_E_INVALID_VALUE,
+           calcore_monte_carlo(both_above_two, &calls, two, 2, NULL, &s, NULL, NULL, NULL, 0, NULL, 0, &r, &err));
+    groups[1] = -1;
+    STATUS(CALCORE_E_OPTION,
+           calcore_monte_carlo(both_above_two, &calls, two, 2, NULL, &s, NULL, NULL, NULL, 0, NULL, 0, &r, &err));
+    groups[1] = 0;
+    s.model_on_calling_thread = 7;
+    STATUS(CALCORE_E_OPTION,
+           calcore_monte_carlo(both_above_two, &calls, two, 2, NULL, &s, NULL, NULL, NULL, 0, NULL, 0, &r, &err));
 }
 
 static calcore_status product(const double *x, size_t n, double *result, void *user)
@@ -295,6 +391,8 @@ static void reports(void)
 void test_monte_carlo(void)
 {
     monte_carlo();
+    histogram();
+    readings_taken_together();
     beyond_one_result();
     evaluations();
     factors();

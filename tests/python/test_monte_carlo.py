@@ -76,6 +76,45 @@ def test_the_model_gets_arrays() -> None:
     assert result.standard_uncertainty == pytest.approx(want, rel=0.017)
 
 
+def test_the_model_is_called_on_its_own_thread_block_after_block() -> None:
+    home = threading.get_ident()
+    kept: list[Array] = []
+
+    def model(x: Array) -> Array:
+        assert threading.get_ident() == home
+        kept.append(x)
+        return x
+
+    want = U.monte_carlo(lambda x: x, {"x": U.Normal(0.0, 1.0)}, trials=45_000, seed=3, threads=1, keep_values=True)
+    result = U.monte_carlo(model, {"x": U.Normal(0.0, 1.0)}, trials=45_000, seed=3, threads=3, keep_values=True)
+    assert result == want
+    # What the model keeps stays as it was.
+    assert result.values is not None
+    assert np.array_equal(np.concatenate(kept), result.values)
+
+
+def test_readings_taken_together() -> None:
+    # With 4 degrees of freedom and no correlation, P(x > 2, y > 2) is 0.007749 (tests/reference/multivariate_t.csv) with
+    # one chi-squared variable, and the square of P(x > 2) = 0.0581 without; in 200 000 trials, four standard errors.
+    two: dict[str, U.Distribution] = {"x": U.StudentT(0.0, 1.0, 4.0), "y": U.Normal(0.0, 1.0, 4.0)}
+    found = []
+    for together in ([], [["x", "y"]]):
+        result = U.monte_carlo(
+            lambda x, y: np.asarray((x > 2.0) & (y > 2.0), dtype=np.float64),
+            two,
+            trials=200_000,
+            seed=1,
+            multivariate_t=together,
+        )
+        found.append(result.mean)
+    assert found[0] == pytest.approx(0.058058**2, abs=4 * math.sqrt(0.0034 / 200_000))
+    assert found[1] == pytest.approx(0.007748593, abs=4 * math.sqrt(0.0077 / 200_000))
+    with pytest.raises(cc.UnknownNameError, match="z"):
+        U.monte_carlo(total, two, multivariate_t=[["x", "z"]])
+    with pytest.raises(cc.InvalidValueError, match="same"):
+        U.monte_carlo(total, {**two, "z": U.StudentT(0.0, 1.0, 5.0)}, multivariate_t=[["x", "z"]])
+
+
 class Broken(RuntimeError):
     pass
 

@@ -8,7 +8,7 @@ use crate::message::{Failure, calcore_error};
 use crate::record::{Record, Target, read};
 use crate::status::*;
 use calcore::Error;
-use calcore::uncertainty::monte_carlo::{Ends, Progress, Settings, compare, monte_carlo_with_progress};
+use calcore::uncertainty::monte_carlo::{Ends, Progress, Settings, compare, monte_carlo_on_calling_thread, monte_carlo_with_progress};
 use std::ffi::c_void;
 use std::ops::ControlFlow;
 use std::sync::atomic::{AtomicI32, Ordering};
@@ -17,7 +17,7 @@ use std::sync::atomic::{AtomicI32, Ordering};
 /// `trials` numbers and returns 0; any other status ends the run. `user` is what the caller passed along.
 ///
 /// It must return: neither longjmp nor a C++ exception may leave it. With more than one thread it is called from several at
-/// once.
+/// once, unless the settings say that only the calling thread may.
 pub type calcore_model_of_arrays = Option<
     unsafe extern "C" fn(
         values: *const *const f64,
@@ -49,6 +49,15 @@ pub struct calcore_monte_carlo_settings {
     pub digits: i32,
     /// Threads; 0 means one. Without influence on the result.
     pub threads: i32,
+    /// Null, or a number for each input: inputs with the same number greater than 0 come from readings taken together and are
+    /// drawn as a multivariate t, with one chi-squared variable for all of them (JCGM 102:2011, 5.3.2.4). They are Student's t
+    /// or normal with finite degrees of freedom, all with the same, and correlated with nothing else. 0 for the other inputs.
+    pub multivariate_t: *const i32,
+    /// 1: the model is called on the calling thread only, block after block, while the other threads draw the next ones. 0: on
+    /// all threads.
+    pub model_on_calling_thread: i32,
+    /// Zero.
+    pub reserved: i32,
 }
 
 // SAFETY: repr(C), begins with `size`, plain data.
@@ -89,6 +98,13 @@ pub struct calcore_monte_carlo_result {
     pub converged: i32,
     /// Zero.
     pub reserved: i32,
+    /// Lower edge of the first class of the histogram; NAN without one.
+    pub histogram_low: f64,
+    /// Upper edge of its last class; NAN without one.
+    pub histogram_high: f64,
+    /// Classes that the histogram has, at most as many as asked for (fewer only where it is put together from a finer one, of
+    /// a run too long to be kept); 0 without one.
+    pub histogram_classes: usize,
 }
 
 // SAFETY: repr(C), begins with `size`, plain data.
@@ -139,7 +155,8 @@ impl User {
 /// `correlation`: n x n coefficients, row by row, or null; between inputs that are not normal they are those of the normal
 /// variables behind them. `settings`: null for a million trials, 95 %, seed 0, one thread. `progress` may be null.
 /// `values`: room for `values_count` numbers, the first values of the trials in their order, or null (only for a fixed number
-/// of trials up to 20 million, of which values_count must be the number). `result`: set its `size` first.
+/// of trials up to 20 million, of which values_count must be the number). `histogram`: room for the counts of `classes` classes
+/// of equal width, whose edges stand in the result, or null. `result`: set its `size` first.
 ///
 /// Status: those of the inputs and the correlation as in calcore_propagate; CALCORE_E_TOO_FEW_POINTS when the trials do not
 /// support the probability; CALCORE_E_MODEL_FAILED with the draw for which the model gives no number, or with its status in
@@ -156,6 +173,8 @@ pub unsafe extern "C" fn calcore_monte_carlo(
     progress_user: *mut c_void,
     values: *mut f64,
     values_count: usize,
+    histogram: *mut u64,
+    classes: usize,
     result: *mut calcore_monte_carlo_result,
     err: *mut calcore_error,
 ) -> calcore_status {
@@ -164,19 +183,21 @@ pub unsafe extern "C" fn calcore_monte_carlo(
         guard(err, || {
             let target = Target::new(result)?;
             let kept = if values.is_null() { None } else { Some(output_of("values", values, values_count)?) };
+            let counts =
+                if histogram.is_null() { None } else { Some(output_of("histogram", histogram, classes)?) };
             let correlation = optional("correlation", correlation, n.saturating_mul(n))?;
             let model = model.ok_or_else(|| Failure::null("model"))?;
             let inputs = named(inputs, n)?;
-            let mut settings = settings_of(settings)?;
+            let (mut settings, on_calling_thread) = settings_of(settings, n)?;
             settings.keep_values = kept.is_some();
+            settings.histogram_classes = counts.as_ref().map_or(0, |counts| counts.len());
             if kept.is_some() && (settings.digits.is_some() || settings.trials != values_count as u64) {
                 let expected = usize::try_from(settings.trials).unwrap_or(usize::MAX);
                 return Err(Error::LengthMismatch { what: "values", expected, found: values_count }.into());
             }
             let user = User(user);
             let last = AtomicI32::new(CALCORE_OK);
-            let block = |columns: &[&[f64]], out: &mut [f64]| {
-                let pointers: Vec<*const f64> = columns.iter().map(|column| column.as_ptr()).collect();
+            let block = |pointers: &[*const f64], out: &mut [f64]| {
                 // What the model leaves out is no number.
                 out.fill(f64::NAN);
                 let status = model(pointers.as_ptr(), pointers.len(), out.len(), out.as_mut_ptr(), user.get());
@@ -190,11 +211,29 @@ pub unsafe extern "C" fn calcore_monte_carlo(
                 Some(progress) if progress(state.done, state.total, progress_user) != 0 => ControlFlow::Break(()),
                 _ => ControlFlow::Continue(()),
             };
-            let found =
-                monte_carlo_with_progress(block, &inputs, correlation, &settings, &mut tell).map_err(|error| {
-                    let status = last.load(Ordering::Relaxed);
-                    Failure::of_model(error, (status != CALCORE_OK).then_some(status))
-                })?;
+            let found = if on_calling_thread {
+                let model = |columns: &mut [Vec<f64>], out: &mut [f64]| {
+                    let pointers: Vec<*const f64> = columns.iter().map(|column| column.as_ptr()).collect();
+                    block(&pointers, out)
+                };
+                monte_carlo_on_calling_thread(model, &inputs, correlation, &settings, &mut tell)
+            } else {
+                let model = |columns: &[&[f64]], out: &mut [f64]| {
+                    let pointers: Vec<*const f64> = columns.iter().map(|column| column.as_ptr()).collect();
+                    block(&pointers, out)
+                };
+                monte_carlo_with_progress(model, &inputs, correlation, &settings, &mut tell)
+            };
+            let found = found.map_err(|error| {
+                let status = last.load(Ordering::Relaxed);
+                Failure::of_model(error, (status != CALCORE_OK).then_some(status))
+            })?;
+            if let (Some(counts), Some(histogram)) = (counts, &found.histogram) {
+                let found = histogram.counts.iter().copied().chain(std::iter::repeat(0));
+                for (place, count) in counts.iter_mut().zip(found) {
+                    place.write(count);
+                }
+            }
             if let (Some(kept), Some(values)) = (kept, &found.values) {
                 for (place, value) in kept.iter_mut().zip(values) {
                     place.write(*value);
@@ -215,28 +254,50 @@ pub unsafe extern "C" fn calcore_monte_carlo(
                 trials: found.trials,
                 converged: found.converged.map_or(-1, i32::from),
                 reserved: 0,
+                histogram_low: found.histogram.as_ref().map_or(f64::NAN, |histogram| histogram.low),
+                histogram_high: found.histogram.as_ref().map_or(f64::NAN, |histogram| histogram.high),
+                histogram_classes: found.histogram.as_ref().map_or(0, |histogram| histogram.counts.len()),
             });
             Ok(())
         })
     }
 }
 
+/// The settings, and whether only the calling thread calls the model.
+///
 /// # Safety
-/// `settings` is null or the caller's.
-unsafe fn settings_of(settings: *const calcore_monte_carlo_settings) -> Result<Settings, Failure> {
+/// `settings` is null or the caller's, with as many numbers as there are inputs.
+unsafe fn settings_of(
+    settings: *const calcore_monte_carlo_settings,
+    inputs: usize,
+) -> Result<(Settings, bool), Failure> {
     let plain = Settings { threads: 1, histogram_classes: 0, ..Settings::default() };
     if settings.is_null() {
-        return Ok(plain);
+        return Ok((plain, false));
     }
-    let defaults =
-        calcore_monte_carlo_settings { size: 0, trials: 0, seed: 0, coverage_probability: 0.0, digits: 0, threads: 0 };
+    let defaults = calcore_monte_carlo_settings {
+        size: 0,
+        trials: 0,
+        seed: 0,
+        coverage_probability: 0.0,
+        digits: 0,
+        threads: 0,
+        multivariate_t: std::ptr::null(),
+        model_on_calling_thread: 0,
+        reserved: 0,
+    };
     // SAFETY: as promised.
     let given = unsafe { read(settings, defaults) }?;
     let threads = usize::try_from(given.threads);
     let threads = threads.map_err(|_| Failure::option("threads", given.threads, "a number not below 0"))?;
     let digits = u32::try_from(given.digits);
     let digits = digits.map_err(|_| Failure::option("digits", given.digits, "0, or 1 to 6"))?;
-    Ok(Settings {
+    let on_calling_thread = match given.model_on_calling_thread {
+        0 => false,
+        1 => true,
+        other => return Err(Failure::option("model_on_calling_thread", other, "0 or 1")),
+    };
+    let settings = Settings {
         trials: if given.trials == 0 { plain.trials } else { given.trials },
         seed: given.seed,
         // NaN goes on, and is refused.
@@ -247,8 +308,27 @@ unsafe fn settings_of(settings: *const calcore_monte_carlo_settings) -> Result<S
         },
         digits: (digits > 0).then_some(digits),
         threads: threads.max(1),
+        // SAFETY: as promised.
+        multivariate_t: groups(unsafe { optional("multivariate_t", given.multivariate_t, inputs) }?)?,
         ..plain
-    })
+    };
+    Ok((settings, on_calling_thread))
+}
+
+/// The places of the inputs that have the same number, group by group in the order of their first members.
+fn groups(numbers: Option<&[i32]>) -> Result<Vec<Vec<usize>>, Failure> {
+    let mut found: Vec<(i32, Vec<usize>)> = Vec::new();
+    for (place, &number) in numbers.unwrap_or_default().iter().enumerate() {
+        if number < 0 {
+            return Err(Failure::option("multivariate_t", number, "0, or the number of a group"));
+        }
+        match found.iter_mut().find(|(known, _)| *known == number) {
+            _ if number == 0 => {}
+            Some((_, members)) => members.push(place),
+            None => found.push((number, vec![place])),
+        }
+    }
+    Ok(found.into_iter().map(|(_, members)| members).collect())
 }
 
 /// Whether a first-order result stands up to a Monte Carlo run: the ends of value plus or minus U against those of the
@@ -332,4 +412,7 @@ const NOTHING: calcore_monte_carlo_result = calcore_monte_carlo_result {
     trials: 0,
     converged: -1,
     reserved: 0,
+    histogram_low: f64::NAN,
+    histogram_high: f64::NAN,
+    histogram_classes: 0,
 };

@@ -3,10 +3,12 @@
 use super::budget::Budget;
 use super::model::Model;
 use super::propagate::read_inputs;
-use crate::arrays::{series, square};
-use crate::errors::OrRaise;
+use crate::arrays::{copy_series, square};
+use crate::errors::{OrRaise, exception};
 use crate::objects::{Series, add_function, html_table, shown, view};
 use crate::whole::{whole_number, whole_number_if_any};
+use calcore::Error;
+use calcore::uncertainty::Input;
 use calcore::uncertainty::monte_carlo::{self as core, Progress, Settings};
 use numpy::PyArray1;
 use pyo3::exceptions::PyValueError;
@@ -187,7 +189,8 @@ view! {
 /// Propagates distributions through a model by Monte Carlo.
 ///
 /// The model is called as `model(*arrays)` with one array an input, all of one length, and returns an array of that
-/// length; what it raises is passed through unchanged. It is called in blocks; an interrupt from the keyboard ends the run.
+/// length; what it raises is passed through unchanged. It is called block after block on the calling thread, with arrays
+/// that it may keep, while the other threads draw the next blocks; an interrupt from the keyboard ends the run.
 ///
 /// Parameters
 /// ----------
@@ -212,6 +215,11 @@ view! {
 ///     Classes of the histogram; 0 for none.
 /// keep_values : bool
 ///     Whether the values of all trials are handed back.
+/// multivariate_t : sequence of sequences of str
+///     Groups of inputs, by their names, that come from readings taken together: each group is drawn as a multivariate t,
+///     with one chi-squared variable for all of its members. They are `StudentT` (or `Normal` with finite degrees of
+///     freedom), all with the same degrees of freedom, and correlated with nothing else. All other correlated inputs are
+///     drawn through normal variables (a normal copula): right for quantities whose scatter was estimated apart.
 /// progress : callable, optional
 ///     Called as `progress(done, total)` now and then.
 ///
@@ -226,10 +234,12 @@ view! {
 ///     When the trials do not support the coverage probability.
 /// ModelFailedError
 ///     When the model gives no number for a draw.
+/// UnknownNameError
+///     For a name in `multivariate_t` that is no input.
 ///
 /// Source
 /// ------
-/// JCGM 101:2008, clause 7; adaptive procedure: 7.9.
+/// JCGM 101:2008, clause 7; adaptive procedure: 7.9. Multivariate t: JCGM 102:2011, 5.3.2.4 (clause from memory).
 ///
 /// Examples
 /// --------
@@ -240,7 +250,7 @@ view! {
 /// (1.2, 100000)
 #[pyfunction]
 #[pyo3(signature = (model, inputs, *, correlation=None, trials=1_000_000, digits=None, coverage=0.95, seed=0,
-                    threads=None, histogram_classes=0, keep_values=false, progress=None))]
+                    threads=None, histogram_classes=0, keep_values=false, progress=None, multivariate_t=Vec::new()))]
 #[allow(clippy::too_many_arguments)]
 fn monte_carlo(
     py: Python<'_>,
@@ -255,6 +265,7 @@ fn monte_carlo(
     #[pyo3(from_py_with = whole_number)] histogram_classes: usize,
     keep_values: bool,
     progress: Option<Py<PyAny>>,
+    multivariate_t: Vec<Vec<String>>,
 ) -> PyResult<MonteCarlo> {
     let inputs = read_inputs(inputs)?;
     let correlation = correlation.map(|matrix| square("correlation", inputs.len(), matrix)).transpose()?;
@@ -266,16 +277,15 @@ fn monte_carlo(
         threads: threads.unwrap_or(0),
         histogram_classes,
         keep_values,
+        multivariate_t: places_of(py, &inputs, &multivariate_t)?,
     };
     let model = Model::new(model);
     let outcome = py.detach(|| {
-        let block = |arrays: &[&[f64]], out: &mut [f64]| {
-            let values = model.call(true, |py, callable| {
-                let arguments = PyTuple::new(py, arrays.iter().map(|array| PyArray1::from_slice(py, array)))?;
-                of_length(&callable.call1(arguments)?, out.len())
-            })?;
-            out.copy_from_slice(&values);
-            Ok(())
+        let block = |columns: &mut [Vec<f64>], out: &mut [f64]| {
+            model.call(true, |py, callable| {
+                let arrays = columns.iter_mut().map(|column| PyArray1::from_vec(py, std::mem::take(column)));
+                fill_from(&callable.call1(PyTuple::new(py, arrays)?)?, out)
+            })
         };
         let mut tell = |state: Progress| {
             let told = progress.as_ref().is_none_or(|progress| {
@@ -283,20 +293,32 @@ fn monte_carlo(
             });
             if told && !model.signalled() { ControlFlow::Continue(()) } else { ControlFlow::Break(()) }
         };
-        core::monte_carlo_with_progress(block, &inputs, correlation.as_deref(), &settings, &mut tell)
+        core::monte_carlo_on_calling_thread(block, &inputs, correlation.as_deref(), &settings, &mut tell)
     });
     Ok(MonteCarlo(model.outcome(py, outcome)?))
 }
 
-/// What a model gave, if it is an array as long as those that it took.
-fn of_length(values: &Bound<'_, PyAny>, length: usize) -> PyResult<Vec<f64>> {
-    let values = series("the result of the model", values)?;
-    if values.len() == length {
-        return Ok(values);
+/// The places of the inputs of groups that are given by their names.
+fn places_of(py: Python<'_>, inputs: &[Input], groups: &[Vec<String>]) -> PyResult<Vec<Vec<usize>>> {
+    let place = |name: &String| {
+        inputs.iter().position(|input| input.name == *name).ok_or_else(|| {
+            let names: Vec<&str> = inputs.iter().map(|input| input.name.as_str()).collect();
+            let expected = names.join(", ");
+            exception(py, &Error::UnknownName { what: "input", name: name.as_str().into(), expected })
+        })
+    };
+    groups.iter().map(|group| group.iter().map(place).collect()).collect()
+}
+
+/// Takes over what a model gave, if it is an array as long as those that it took.
+fn fill_from(values: &Bound<'_, PyAny>, out: &mut [f64]) -> PyResult<()> {
+    let found = copy_series("the result of the model", values, out)?;
+    if found == out.len() {
+        return Ok(());
     }
+    let length = out.len();
     Err(PyValueError::new_err(format!(
-        "the model took arrays of {length} elements and gave one of {}; it must work element by element",
-        values.len()
+        "the model took arrays of {length} elements and gave one of {found}; it must work element by element"
     )))
 }
 
