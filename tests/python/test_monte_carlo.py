@@ -24,9 +24,13 @@ def test_sum_of_four_rectangles() -> None:
     assert result.trials == 1_000_000
     assert result.mean == pytest.approx(0.0, abs=4 * 2e-3)
     assert result.standard_uncertainty == pytest.approx(2.0, abs=0.006)
-    for low, high in (result.interval, result.interval_symmetric):
-        assert low == pytest.approx(-3.88, abs=0.03)
-        assert high == pytest.approx(3.88, abs=0.03)
+    for (low, high), (u_low, u_high) in (
+        (result.interval, result.interval_standard_error),
+        (result.interval_symmetric, result.interval_symmetric_standard_error),
+    ):
+        # Half a unit of the last printed digit, and four standard errors.
+        assert low == pytest.approx(-3.88, abs=0.005 + 4 * u_low)
+        assert high == pytest.approx(3.88, abs=0.005 + 4 * u_high)
     # 9.2.2: the law of propagation gives 3.92, which does not hold to two digits, but does to one.
     first_order = U.propagate(lambda a, b, c, d: a + b + c + d, FOUR)
     assert result.validates(first_order, digits=1)
