@@ -1,8 +1,8 @@
 """Random draws a second time: the coefficients of the series, and what a few streams must give.
 
 Prints the coefficients of ``calcore/src/num/series.rs`` with the largest error of each fit, and writes
-``tests/reference/draws_oracle.csv`` with the columns ``map,parameter,seed,stream,index,value``.  The generator is written
-here with plain integers from its description (D. J. Bernstein, ChaCha, a variant of Salsa20, 2008), the maps with 40
+``tests/reference/draws_oracle.csv`` with the columns ``map,parameter,seed,stream,index,value``.  The generator is
+written here with plain integers from its description (D. J. Bernstein, ChaCha, a variant of Salsa20, 2008), the maps with 40
 digits from their formulas (Box and Muller 1958, Bailey 1994, inverse distribution functions); no series and no vector.
 
 Run ``python draws.py``; the same input gives the same bytes.
@@ -55,7 +55,7 @@ def block(seed: int, stream: int, counter: int) -> list[int]:
 
 
 def words(seed: int, stream: int) -> Iterator[int]:
-    """64-bit words in the order of the library: batches of sixteen blocks, word by word, two neighbouring blocks each."""
+    """64-bit words in the order of the library: batches of sixteen blocks, word by word, two neighbours each."""
     counter = 0
     while True:
         batch = [block(seed, stream, counter + lane) for lane in range(LANES)]

@@ -48,7 +48,9 @@ def combine(rows: list[Row], through: Callable[[Any], Any], junction: Callable[[
     """The model of these rows as a function of its inputs."""
 
     def model(*x: Any) -> Any:
-        parts = [(row[1], mpf(float(row[2])) * value, value, mpf(float(row[2]))) for row, value in zip(rows, x, strict=True)]
+        parts = [
+            (row[1], mpf(float(row[2])) * value, value, mpf(float(row[2]))) for row, value in zip(rows, x, strict=True)
+        ]
         total = mp.fsum(kx for place, kx, _, _ in parts if place == "reading")
         total += mp.fsum(k * junction(value) for place, _, value, k in parts if place == "junction")
         for place, kx, _, _ in parts:
@@ -154,6 +156,7 @@ def main() -> None:
         point = [exact(row[3]) for row in rows]
         variance, fourth = mpf(0), mpf(0)
         for i, row in enumerate(rows):
+
             def along(x: Any, i: int = i) -> Any:
                 return model(*point[:i], x, *point[i + 1 :])
 
