@@ -2,8 +2,8 @@
 
 Prints the coefficients of ``calcore/src/num/series.rs`` with the largest error of each fit, and writes
 ``tests/reference/draws_oracle.csv`` with the columns ``map,parameter,seed,stream,index,value``.  The generator is
-written here with plain integers from its description (D. J. Bernstein, ChaCha, a variant of Salsa20, 2008), the maps with 40
-digits from their formulas (Box and Muller 1958, Bailey 1994, inverse distribution functions); no series and no vector.
+written here with plain integers from its description (D. J. Bernstein, ChaCha, a variant of Salsa20, 2008), the maps
+with 40 digits from their formulas (Box and Muller 1958, Bailey 1994, inverse distribution functions), without series.
 
 Run ``python draws.py``; the same input gives the same bytes.
 """

@@ -2,7 +2,8 @@
 
 Writes ``tests/reference/multivariate_t.csv`` with the columns ``nu,correlation,limit,both_above``: both scales are 1
 and both locations 0.  With the common chi-squared variable w given, the two are normal: the probability is the
-expectation of P(Z1 > h sqrt(w / nu), Z2 > h sqrt(w / nu)) over w, with mpmath; it is compared with the distribution function of scipy.
+expectation of P(Z1 > h sqrt(w / nu), Z2 > h sqrt(w / nu)) over w, with mpmath; it is compared with the
+distribution function of scipy.
 
 Run ``python multivariate_t.py``; the same input gives the same bytes.
 """

@@ -99,7 +99,7 @@ def test_the_model_is_called_on_its_own_thread_block_after_block() -> None:
 
 def test_readings_taken_together() -> None:
     # With 4 degrees of freedom and no correlation, P(x > 2, y > 2) is 0.007749 (tests/reference/multivariate_t.csv)
-    # with one chi-squared variable, and the square of P(x > 2) = 0.0581 without; in 200 000 trials, four standard errors.
+    # with one chi-squared variable, and the square of P(x > 2) = 0.0581 without; four standard errors.
     two: dict[str, U.Distribution] = {"x": U.StudentT(0.0, 1.0, 4.0), "y": U.Normal(0.0, 1.0, 4.0)}
     found = []
     for together in ([], [["x", "y"]]):
