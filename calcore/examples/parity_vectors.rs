@@ -20,6 +20,7 @@
 //! | `guard_band_2_percent` | std of the process, u (tolerance 1) | guard band for 2 % false accepts |
 //! | `guard_band_specific` | u, degrees of freedom, risk (tolerance -1 to 1) | guard band |
 //! | `propagate` | three means, three u | value, u, U at 95 % of x y + z (normal inputs) |
+//! | `monte_carlo` | mean, scale, half-width, seed (of 5000 trials, see below) | mean, u, both intervals, a histogram |
 //! | `steady` | ten values, 10 s apart | span, slope per minute, standard uncertainty over 60 s |
 //! | `settled` | ten values, 10 s apart | slope, its u, bound of the slope, standard uncertainty over 60 s |
 //! | `reference_at` | ten values, 10 s apart, a moment | value and standard uncertainty at the moment |
@@ -29,6 +30,9 @@
 //! | `lookup_table` | range, t (Pt100, eight segments) | proven largest error, temperature looked up |
 //! | `minimax` | range, t (type K, degree 4) | proven largest error, temperature of the polynomial |
 //! | `fit_cvd` | seven t, seven R (u = 0.01 K, 0.001 ohm; C held) | R0, A, B, u(R0) |
+//!
+//! `monte_carlo` adds two Student variables of that scale, with 5 degrees of freedom, r = 0.4 and one chi-squared variable, and
+//! a rectangle; the intervals are those at 95 %, the histogram is its ends and the counts of four classes.
 
 use calcore::circuit::CurrentLoop;
 use calcore::curves::{CallendarVanDusen, Handling, SensorCurve, Thermocouple, ThermocoupleType};
@@ -45,6 +49,7 @@ use calcore::settling::{SettledCriterion, SteadyCriterion, reference_at, settled
 use calcore::temperature::TemperatureUnit;
 use calcore::tolerance::{Construction, iec60751};
 use calcore::uncertainty::coverage::{coverage_factor, welch_satterthwaite};
+use calcore::uncertainty::monte_carlo::{Settings, monte_carlo};
 use calcore::uncertainty::{Coverage, Distribution, Input, propagate};
 use std::fmt::Write as _;
 use std::path::Path;
@@ -229,7 +234,48 @@ fn uncertainties(directory: &Path) -> Result<(), Box<dyn std::error::Error>> {
         Ok(vec![budget.value, budget.standard_uncertainty, budget.expanded_uncertainty])
     })?;
     write(directory, "propagate", &product)?;
+    write(directory, "monte_carlo", &trials()?)?;
     Ok(())
+}
+
+/// Monte Carlo of a sum, on two threads.
+fn trials() -> calcore::Result<Vec<Vec<f64>>> {
+    let sum = |columns: &[&[f64]], out: &mut [f64]| {
+        for (i, y) in out.iter_mut().enumerate() {
+            *y = columns[0][i] + columns[1][i] + columns[2][i];
+        }
+        Ok(())
+    };
+    let arguments = [(-5.0, 5.0), (0.1, 2.0), (0.1, 3.0)].iter().enumerate();
+    let columns: Vec<Vec<f64>> = arguments.map(|(k, (low, high))| spread(k as u32, *low, *high)).collect();
+    let mut rows = Vec::with_capacity(APPROXIMATIONS);
+    for seed in 0..APPROXIMATIONS {
+        let mut row: Vec<f64> = columns.iter().map(|column| column[seed]).collect();
+        let inputs = [
+            Input::new("x", Distribution::student_t(row[0], row[1], 5.0)?),
+            Input::new("y", Distribution::student_t(0.0, row[1], 5.0)?),
+            Input::new("z", Distribution::rectangular(-row[2], row[2])?),
+        ];
+        let settings = Settings {
+            trials: 5000,
+            seed: seed as u64,
+            threads: 2,
+            histogram_classes: 4,
+            multivariate_t: vec![vec![0, 1]],
+            ..Settings::default()
+        };
+        let together = [1.0, 0.4, 0.0, 0.4, 1.0, 0.0, 0.0, 0.0, 1.0];
+        let found = monte_carlo(sum, &inputs, Some(&together), &settings)?;
+        row.push(seed as f64);
+        row.extend([found.mean, found.standard_uncertainty]);
+        row.extend(found.interval.into_iter().chain(found.interval_symmetric));
+        if let Some(histogram) = found.histogram {
+            row.extend([histogram.low, histogram.high]);
+            row.extend(histogram.counts.iter().map(|count| *count as f64));
+        }
+        rows.push(row);
+    }
+    Ok(rows)
 }
 
 fn fits(directory: &Path) -> Result<(), Box<dyn std::error::Error>> {

@@ -233,6 +233,61 @@ static calcore_status propagate(const double *x, double *y, calcore_error *err)
     return CALCORE_OK;
 }
 
+static calcore_status sum_of_three(const double *const *values, size_t n, size_t trials, double *results, void *user)
+{
+    size_t k;
+    (void)n;
+    (void)user;
+    for (k = 0; k < trials; k++) {
+        results[k] = values[0][k] + values[1][k] + values[2][k];
+    }
+    return CALCORE_OK;
+}
+
+static calcore_status monte_carlo(const double *x, double *y, calcore_error *err)
+{
+    static const double together[9] = {1.0, 0.4, 0.0, 0.4, 1.0, 0.0, 0.0, 0.0, 1.0};
+    static const int32_t groups[3] = {1, 1, 0};
+    calcore_input inputs[3];
+    calcore_monte_carlo_settings s;
+    calcore_monte_carlo_result r;
+    calcore_status status;
+    uint64_t counts[4];
+    int i;
+    memset(inputs, 0, sizeof inputs);
+    memset(&s, 0, sizeof s);
+    memset(&r, 0, sizeof r);
+    s.size = sizeof s;
+    r.size = sizeof r;
+    for (i = 0; i < 2; i++) {
+        inputs[i].kind = CALCORE_STUDENT_T;
+        inputs[i].p1 = i == 0 ? x[0] : 0.0;
+        inputs[i].p2 = x[1];
+        inputs[i].degrees_of_freedom = 5.0;
+    }
+    inputs[2].kind = CALCORE_RECTANGULAR;
+    inputs[2].p1 = -x[2];
+    inputs[2].p2 = x[2];
+    inputs[2].degrees_of_freedom = check_infinity();
+    s.trials = 5000;
+    s.seed = (uint64_t)x[3];
+    s.threads = 2;
+    s.multivariate_t = groups;
+    TRY(calcore_monte_carlo(sum_of_three, NULL, inputs, 3, together, &s, NULL, NULL, NULL, 0, counts, 4, &r, err));
+    y[0] = r.mean;
+    y[1] = r.standard_uncertainty;
+    for (i = 0; i < 2; i++) {
+        y[2 + i] = r.interval[i];
+        y[4 + i] = r.interval_symmetric[i];
+    }
+    y[6] = r.histogram_low;
+    y[7] = r.histogram_high;
+    for (i = 0; i < 4; i++) {
+        y[8 + i] = (double)counts[i];
+    }
+    return CALCORE_OK;
+}
+
 static calcore_status fit_cvd(const double *x, double *y, calcore_error *err)
 {
     const double u_t = 0.01;
@@ -513,6 +568,7 @@ static const replay replays[] = {
     {"guard_band_2_percent", 2, 1, guard_band_2_percent},
     {"guard_band_specific", 3, 1, guard_band_specific},
     {"propagate", 6, 3, propagate},
+    {"monte_carlo", 4, 12, monte_carlo},
     {"fit_cvd", 14, 4, fit_cvd},
     {"linearity", 6, 4, linearity},
     {"lookup_table", 3, 2, lookup_table},

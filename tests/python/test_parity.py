@@ -145,6 +145,31 @@ def test_propagation() -> None:
     each(vectors("propagate"), 3, result)
 
 
+def test_monte_carlo() -> None:
+    def result(mean: float, scale: float, half: float, seed: float) -> tuple[float, ...]:
+        inputs: dict[str, U.Distribution] = {
+            "x": U.StudentT(mean, scale, 5.0),
+            "y": U.StudentT(0.0, scale, 5.0),
+            "z": U.Rectangular(-half, half),
+        }
+        found = U.monte_carlo(
+            lambda x, y, z: x + y + z,
+            inputs,
+            correlation=[[1.0, 0.4, 0.0], [0.4, 1.0, 0.0], [0.0, 0.0, 1.0]],
+            trials=5000,
+            seed=int(seed),
+            threads=2,
+            histogram_classes=4,
+            multivariate_t=[["x", "y"]],
+        )
+        assert found.histogram is not None
+        low, high, counts = found.histogram
+        ends = (*found.interval, *found.interval_symmetric, low, high)
+        return (found.mean, found.standard_uncertainty, *ends, *map(float, counts))
+
+    each(vectors("monte_carlo"), 12, result)
+
+
 def test_fit() -> None:
     def coefficients(*row: float) -> tuple[float, float, float, float]:
         fit = cc.fit.callendar_van_dusen(row[:7], row[7:], u_t=0.01, u_ohm=0.001, fixed={"c": -4.183e-12})
@@ -241,6 +266,7 @@ def test_no_vector_is_left_out() -> None:
         "linearity",
         "lookup_table",
         "minimax",
+        "monte_carlo",
         "propagate",
         "reference_at",
         "risk",

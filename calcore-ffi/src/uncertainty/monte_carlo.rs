@@ -8,7 +8,9 @@ use crate::message::{Failure, calcore_error};
 use crate::record::{Record, Target, read};
 use crate::status::*;
 use calcore::Error;
-use calcore::uncertainty::monte_carlo::{Ends, Progress, Settings, compare, monte_carlo_on_calling_thread, monte_carlo_with_progress};
+use calcore::uncertainty::monte_carlo::{
+    Ends, Progress, Settings, compare, monte_carlo_on_calling_thread, monte_carlo_with_progress,
+};
 use std::ffi::c_void;
 use std::ops::ControlFlow;
 use std::sync::atomic::{AtomicI32, Ordering};
@@ -183,8 +185,7 @@ pub unsafe extern "C" fn calcore_monte_carlo(
         guard(err, || {
             let target = Target::new(result)?;
             let kept = if values.is_null() { None } else { Some(output_of("values", values, values_count)?) };
-            let counts =
-                if histogram.is_null() { None } else { Some(output_of("histogram", histogram, classes)?) };
+            let counts = if histogram.is_null() { None } else { Some(output_of("histogram", histogram, classes)?) };
             let correlation = optional("correlation", correlation, n.saturating_mul(n))?;
             let model = model.ok_or_else(|| Failure::null("model"))?;
             let inputs = named(inputs, n)?;
