@@ -589,6 +589,51 @@
 #define CALCORE_COMBINED 10
 
 /**
+ * A model whose reading is the result.
+ */
+#define CALCORE_MODEL_LINEAR 0
+
+/**
+ * A model whose result is the temperature at which a curve gives the reading, °C.
+ */
+#define CALCORE_MODEL_TEMPERATURE 1
+
+/**
+ * A model whose result is the signal of a curve at the reading, which is a temperature in °C.
+ */
+#define CALCORE_MODEL_SIGNAL 2
+
+/**
+ * Place of a term: k x is added to the reading.
+ */
+#define CALCORE_TERM_READING 0
+
+/**
+ * Place of a term: k times the signal of the curve at the temperature x, °C, is added to the reading: a reference junction.
+ */
+#define CALCORE_TERM_JUNCTION 1
+
+/**
+ * Place of a term: the reading is multiplied by k x.
+ */
+#define CALCORE_TERM_FACTOR 2
+
+/**
+ * Place of a term: the reading is divided by k x.
+ */
+#define CALCORE_TERM_DIVISOR 3
+
+/**
+ * Place of a term: the reading is multiplied by 1 plus the sum of all k x of this place.
+ */
+#define CALCORE_TERM_RELATIVE 4
+
+/**
+ * Place of a term: k x is added to the result.
+ */
+#define CALCORE_TERM_RESULT 5
+
+/**
  * Lines of the budget of calcore_temperature_block_budget, in this order: reference certificate, reference drift,
  * indicator resolution, axial, radial, loading, stability, hysteresis, immersion.
  */
@@ -1159,6 +1204,17 @@ typedef struct calcore_impacts calcore_impacts;
  * Immutable once made; any number of threads may use it at once. Released by calcore_lookup_table_free.
  */
 typedef struct calcore_lookup_table calcore_lookup_table;
+
+/**
+ * A result by a reading and the curve of a sensor, with sensitivities known in closed form.
+ *
+ * y = weight F(s g) + sum of k x (result), with the sum s of k x (reading) and k S(x) (junction), and the gain g = product of
+ * k x (factor) over product of k x (divisor) times (1 + sum of k x (relative)). F is the temperature that gives a signal, the
+ * signal at a temperature, or nothing. JCGM 100:2008, 5.1.3.
+ *
+ * Immutable once made; any number of threads may use it at once. Released by calcore_measurement_model_free.
+ */
+typedef struct calcore_measurement_model calcore_measurement_model;
 
 /**
  * A minimax polynomial or quotient of a curve, as the firmware stores and evaluates it, with a proven largest error.
@@ -2260,6 +2316,56 @@ typedef calcore_status (*calcore_model_of_many)(const double *values,
                                                 double *results,
                                                 size_t m,
                                                 void *user);
+
+/**
+ * An input of a measurement model. Elements of arrays: this struct never grows.
+ */
+typedef struct calcore_term {
+    /**
+     * CALCORE_TERM_.
+     */
+    int32_t place;
+    /**
+     * Zero.
+     */
+    int32_t reserved;
+    /**
+     * Coefficient k.
+     */
+    double coefficient;
+} calcore_term;
+
+/**
+ * A number that is the same at all points, or one for each. Elements of arrays: this struct never grows.
+ */
+typedef struct calcore_at_points {
+    /**
+     * One number a point, or null.
+     */
+    const double *each;
+    /**
+     * The number at all points, where `each` is null.
+     */
+    double one;
+} calcore_at_points;
+
+/**
+ * What is known of an input at every point, in its own unit. Elements of arrays: this struct never grows.
+ */
+typedef struct calcore_point_input {
+    /**
+     * Best estimate.
+     */
+    struct calcore_at_points estimate;
+    /**
+     * Standard uncertainty.
+     */
+    struct calcore_at_points standard_uncertainty;
+    /**
+     * Degrees of freedom of the standard uncertainty; INFINITY where exact.
+     */
+    struct calcore_at_points degrees_of_freedom;
+} calcore_point_input;
 
 /**
  * A model of arrays: takes `n` inputs of `trials` values each (values[i][k] is input i in trial k), fills `results` with
@@ -7296,6 +7402,74 @@ calcore_status calcore_propagate_many(calcore_model_of_many model,
                                       double *sensitivities,
                                       double *covariance,
                                       struct calcore_error *err);
+
+/**
+ * Makes a measurement model of `n` terms; in messages they are called x0, x1 and so on.
+ *
+ * `kind`: CALCORE_MODEL_. `curve`: copied and stays the caller's; null, and not looked at, for CALCORE_MODEL_LINEAR. `weight`:
+ * what the curve gives, or the reading itself, is multiplied by it; 1 as a rule, -1 where it is subtracted from an
+ * indication among the terms of the result. `*model` receives a handle that the caller releases by
+ * calcore_measurement_model_free.
+ *
+ * Status: CALCORE_E_OPTION for an unknown kind or place; CALCORE_E_NOT_FINITE for a coefficient or the weight;
+ * CALCORE_E_INVALID_VALUE for a factor or divisor with the coefficient 0, or a junction without a curve.
+ */
+calcore_status calcore_measurement_model_new(int32_t kind,
+                                             const struct calcore_curve *curve,
+                                             const struct calcore_term *terms,
+                                             size_t n,
+                                             double weight,
+                                             struct calcore_measurement_model **model,
+                                             struct calcore_error *err);
+
+/**
+ * Releases a model. Null is fine; a handle of another type is left alone.
+ */
+void calcore_measurement_model_free(struct calcore_measurement_model *model);
+
+/**
+ * The budget of a measurement model whose `n` inputs, as many as its terms, are known.
+ *
+ * The other arguments: as calcore_propagate. Status: as calcore_propagate, and CALCORE_E_LENGTH_MISMATCH for another number
+ * of inputs, CALCORE_E_OUT_OF_RANGE for a reading outside the range of the curve.
+ */
+calcore_status calcore_measurement_model_budget(const struct calcore_measurement_model *model,
+                                                const struct calcore_input *inputs,
+                                                size_t n,
+                                                const double *correlation,
+                                                int32_t coverage_kind,
+                                                double coverage,
+                                                struct calcore_budget *result,
+                                                struct calcore_contribution *contributions,
+                                                struct calcore_error *err);
+
+/**
+ * The budgets of a measurement model at `points` points at once: to the last bit what calcore_measurement_model_budget gives
+ * at each.
+ *
+ * `inputs`: n of them, as many as the model has terms; their arrays hold `points` numbers. `correlation`: n x n coefficients,
+ * row by row, or null for independent inputs. `flags`: CALCORE_STRICT, or CALCORE_INVALID_NAN for NaN instead of an error where a number is
+ * missing or a reading lies outside the range of the curve. Outputs of `points` numbers each, any of which may be null:
+ * `values`, `standard_uncertainties`, `effective_degrees_of_freedom`, `coverage_factors`, `expanded_uncertainties`; and
+ * `contributions`, n rows of `points` numbers, or null. The arrays must not overlap.
+ *
+ * Status: as calcore_measurement_model_budget; `index` and `count` of the error tell the point.
+ */
+calcore_status calcore_measurement_model_at_points(const struct calcore_measurement_model *model,
+                                                   const struct calcore_point_input *inputs,
+                                                   size_t n,
+                                                   size_t points,
+                                                   const double *correlation,
+                                                   int32_t coverage_kind,
+                                                   double coverage,
+                                                   int32_t flags,
+                                                   double *values,
+                                                   double *standard_uncertainties,
+                                                   double *effective_degrees_of_freedom,
+                                                   double *coverage_factors,
+                                                   double *expanded_uncertainties,
+                                                   double *contributions,
+                                                   struct calcore_error *err);
 
 /**
  * Propagates the distributions of `n` inputs through a model of arrays. JCGM 101:2008, clause 7.

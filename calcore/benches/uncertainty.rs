@@ -5,15 +5,20 @@
 #![allow(missing_docs)]
 
 use calcore::Result;
+use calcore::curves::{CallendarVanDusen, Invalid};
 use calcore::uncertainty::coverage::coverage_factor;
 use calcore::uncertainty::dual::{Dual64, DualNum, propagate_dual};
+use calcore::uncertainty::measurement_model::{AtPoints, MeasurementModel, Place, PointInput, PointOptions, Term};
 use calcore::uncertainty::monte_carlo::{Settings, monte_carlo, per_trial};
 use calcore::uncertainty::{Budget, Contribution, Coverage, Distribution, Input, propagate};
 use criterion::{Criterion, Throughput, criterion_group, criterion_main};
 use statrs::distribution::{ContinuousCDF, StudentsT};
 use std::hint::black_box;
+use std::sync::Arc;
 
 const TRIALS: u64 = 1_000_000;
+
+const POINTS: usize = 10_000;
 
 /// Coefficients of IEC 60751:2022, clause 4.2.
 const A: f64 = 3.9083e-3;
@@ -50,6 +55,32 @@ fn from_sensitivities(inputs: &[Input], value: f64, sensitivities: &[f64]) -> Re
     Budget::from_contributions(value, lines, Coverage::Probability(0.95))
 }
 
+/// The same as a model of the core.
+fn model() -> Result<MeasurementModel> {
+    let mut terms = vec![Term::new("ohm", Place::Reading, 1.0), Term::new("r0", Place::Divisor, 0.01)];
+    for name in ["drift", "noise", "step", "leads", "emf", "heat"] {
+        terms.push(Term::new(name, Place::Reading, 1.0));
+    }
+    terms.extend(["axial", "cycle"].map(|name| Term::new(name, Place::Result, 1.0)));
+    MeasurementModel::temperature(Arc::new(CallendarVanDusen::iec60751(100.0)?), terms)
+}
+
+fn points(criterion: &mut Criterion) {
+    let (Ok(inputs), Ok(model)) = (inputs(), model()) else { return };
+    let ohm: Vec<f64> = (0..POINTS).map(|i| 100.5 + 280.0 * i as f64 / POINTS as f64).collect();
+    let mut columns: Vec<PointInput<'_>> = inputs.iter().map(|input| PointInput::from(&input.distribution)).collect();
+    columns[0].estimate = AtPoints::Each(&ohm);
+    let mut group = criterion.benchmark_group("first order, ten inputs, 10^4 set points");
+    group.throughput(Throughput::Elements(POINTS as u64));
+    for contributions in [false, true] {
+        let options = PointOptions { coverage: Coverage::Factor(2.0), invalid: Invalid::Raise, contributions };
+        group.bench_function(format!("contributions: {contributions}"), |b| {
+            b.iter(|| model.at_points(black_box(&columns), None, &options));
+        });
+    }
+    group.finish();
+}
+
 fn first_order(criterion: &mut Criterion) {
     let Ok(inputs) = inputs() else { return };
     let coverage = Coverage::Probability(0.95);
@@ -58,6 +89,11 @@ fn first_order(criterion: &mut Criterion) {
     let mut group = criterion.benchmark_group("first order, ten inputs, a budget");
     group.bench_function("known sensitivities", |b| {
         b.iter(|| from_sensitivities(black_box(&inputs), black_box(known.value), black_box(&sensitivities)));
+    });
+    let Ok(model) = model() else { return };
+    let distributions = inputs.each_ref().map(|input| input.distribution);
+    group.bench_function("measurement model", |b| {
+        b.iter(|| model.budget(black_box(&distributions), None, coverage));
     });
     group.bench_function("automatic differentiation", |b| {
         b.iter(|| propagate_dual(temperature::<Dual64>, black_box(&inputs), None, coverage));
@@ -89,5 +125,5 @@ fn student(criterion: &mut Criterion) {
     group.finish();
 }
 
-criterion_group!(benches, first_order, trials, student);
+criterion_group!(benches, first_order, points, trials, student);
 criterion_main!(benches);

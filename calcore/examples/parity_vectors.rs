@@ -21,6 +21,9 @@
 //! | `guard_band_specific` | u, degrees of freedom, risk (tolerance -1 to 1) | guard band |
 //! | `propagate` | three means, three u | value, u, U at 95 % of x y + z (normal inputs) |
 //! | `monte_carlo` | mean, scale, half-width, seed (of 5000 trials, see below) | mean, u, both intervals, a histogram |
+//! | `measurement_model` | ohm, its u and degrees of freedom, R0, its u, axial half-width (Pt100) | value, u, ν, k, U, contributions |
+//! | `temperature_block` | t, ten numbers of the block | u, U at 95 % |
+//! | `rtd_comparison` | ohm, twelve numbers and the scatter of five readings | u, effective degrees of freedom, U at 95 % |
 //! | `steady` | ten values, 10 s apart | span, slope per minute, standard uncertainty over 60 s |
 //! | `settled` | ten values, 10 s apart | slope, its u, bound of the slope, standard uncertainty over 60 s |
 //! | `reference_at` | ten values, 10 s apart, a moment | value and standard uncertainty at the moment |
@@ -49,10 +52,13 @@ use calcore::settling::{SettledCriterion, SteadyCriterion, reference_at, settled
 use calcore::temperature::TemperatureUnit;
 use calcore::tolerance::{Construction, iec60751};
 use calcore::uncertainty::coverage::{coverage_factor, welch_satterthwaite};
+use calcore::uncertainty::measurement_model::{MeasurementModel, Place, Term};
 use calcore::uncertainty::monte_carlo::{Settings, monte_carlo};
+use calcore::uncertainty::ready_made::{RtdComparison, TemperatureBlock};
 use calcore::uncertainty::{Coverage, Distribution, Input, propagate};
 use std::fmt::Write as _;
 use std::path::Path;
+use std::sync::Arc;
 
 const VALUES: usize = 10_000;
 
@@ -104,6 +110,7 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
     thermocouples(directory)?;
     borders(directory)?;
     uncertainties(directory)?;
+    models(directory)?;
     fits(directory)?;
     batches(directory)?;
     records(directory)?;
@@ -276,6 +283,78 @@ fn trials() -> calcore::Result<Vec<Vec<f64>>> {
         rows.push(row);
     }
     Ok(rows)
+}
+
+fn models(directory: &Path) -> Result<(), Box<dyn std::error::Error>> {
+    let terms = vec![
+        Term::new("ohm", Place::Reading, 1.0),
+        Term::new("r0", Place::Divisor, 0.01),
+        Term::new("axial", Place::Result, 1.0),
+    ];
+    let model = MeasurementModel::temperature(Arc::new(CallendarVanDusen::iec60751(100.0)?), terms)?;
+    let p95 = Coverage::Probability(0.95);
+    let ranges = [(20.0, 380.0), (1e-4, 1e-2), (2.0, 200.0), (99.8, 100.2), (1e-4, 1e-2), (0.0, 0.1)];
+    let found = rows(&ranges, |v| {
+        let inputs = [
+            Distribution::normal_with_degrees_of_freedom(v[0], v[1], v[2])?,
+            Distribution::normal(v[3], v[4])?,
+            Distribution::rectangular(-v[5], v[5])?,
+        ];
+        let budget = model.budget(&inputs, None, p95)?;
+        let mut results = vec![
+            budget.value,
+            budget.standard_uncertainty,
+            budget.effective_degrees_of_freedom,
+            budget.coverage_factor,
+            budget.expanded_uncertainty,
+        ];
+        results.extend(budget.contributions.iter().map(|line| line.contribution));
+        Ok(results)
+    })?;
+    write(directory, "measurement_model", &found)?;
+    let half = (0.0, 0.3);
+    let blocks = rows(&[(0.0, 600.0), half, (1.9, 2.1), half, half, half, half, half, half, half, half], |v| {
+        let block = TemperatureBlock {
+            reference_expanded_k: v[1],
+            reference_coverage_factor: v[2],
+            reference_drift_half_width_k: v[3],
+            indicator_resolution_k: v[4],
+            axial_half_width_k: v[5],
+            radial_half_width_k: v[6],
+            loading_half_width_k: v[7],
+            stability_half_width_k: v[8],
+            hysteresis_half_width_k: v[9],
+            immersion_half_width_k: v[10],
+        };
+        let budget = block.budget(v[0], p95)?;
+        Ok(vec![budget.standard_uncertainty, budget.expanded_uncertainty])
+    })?;
+    write(directory, "temperature_block", &blocks)?;
+    let (half, ohm) = ((0.0, 0.02), (0.0, 0.005));
+    let ranges =
+        [(20.0, 380.0), half, (3.0, 50.0), half, half, half, half, half, (0.3, 0.4), ohm, (1.9, 2.1), ohm, ohm, ohm];
+    let comparisons = rows(&ranges, |v| {
+        let comparison = RtdComparison {
+            reference_standard_k: v[1],
+            reference_degrees_of_freedom: v[2],
+            stability_half_width_k: v[3],
+            uniformity_half_width_k: v[4],
+            hysteresis_half_width_k: v[5],
+            self_heating_half_width_k: v[6],
+            immersion_half_width_k: v[7],
+            slope_ohm_per_k: v[8],
+            meter_expanded_ohm: v[9],
+            meter_coverage_factor: v[10],
+            meter_drift_half_width_ohm: v[11],
+            meter_resolution_ohm: v[12],
+            scatter_ohm: v[13],
+            readings: 5,
+        };
+        let budget = comparison.budget(v[0], p95)?;
+        Ok(vec![budget.standard_uncertainty, budget.effective_degrees_of_freedom, budget.expanded_uncertainty])
+    })?;
+    write(directory, "rtd_comparison", &comparisons)?;
+    Ok(())
 }
 
 fn fits(directory: &Path) -> Result<(), Box<dyn std::error::Error>> {

@@ -72,6 +72,7 @@ void test_fit(const char *reference);
 void test_fit_use(const char *reference);
 void test_fit_plan(void);
 void test_uncertainty(const char *reference);
+void test_measurement_model(void);
 void test_monte_carlo(void);
 void test_decision(const char *reference);
 void test_ready_made(const char *reference);

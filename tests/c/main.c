@@ -27,6 +27,7 @@ int main(int argc, char **argv)
     test_fit_use(argv[1]);
     test_fit_plan();
     test_uncertainty(argv[1]);
+    test_measurement_model();
     test_monte_carlo();
     test_named_budget(argv[2]);
     test_decision(argv[1]);

@@ -288,6 +288,139 @@ static calcore_status monte_carlo(const double *x, double *y, calcore_error *err
     return CALCORE_OK;
 }
 
+/* One point by a budget, and the same point as an array of one. */
+static calcore_status budget_and_points(const calcore_measurement_model *model, const double *x, double *y,
+                                        calcore_error *err)
+{
+    calcore_input inputs[3];
+    calcore_point_input points[3];
+    calcore_contribution lines[3];
+    calcore_budget b;
+    calcore_status status;
+    double again[8];
+    double mean;
+    double u;
+    int i;
+    memset(inputs, 0, sizeof inputs);
+    memset(points, 0, sizeof points);
+    memset(&b, 0, sizeof b);
+    b.size = sizeof b;
+    inputs[0].kind = inputs[1].kind = CALCORE_NORMAL;
+    inputs[0].p1 = x[0];
+    inputs[0].p2 = x[1];
+    inputs[0].degrees_of_freedom = x[2];
+    inputs[1].p1 = x[3];
+    inputs[1].p2 = x[4];
+    inputs[1].degrees_of_freedom = check_infinity();
+    inputs[2].kind = CALCORE_RECTANGULAR;
+    inputs[2].p1 = -x[5];
+    inputs[2].p2 = x[5];
+    TRY(calcore_measurement_model_budget(model, inputs, 3, NULL, CALCORE_COVERAGE_PROBABILITY, 0.95, &b, lines, err));
+    y[0] = b.value;
+    y[1] = b.standard_uncertainty;
+    y[2] = b.effective_degrees_of_freedom;
+    y[3] = b.coverage_factor;
+    y[4] = b.expanded_uncertainty;
+    for (i = 0; i < 3; i++) {
+        TRY(calcore_input_moments(inputs + i, &mean, &u, err));
+        points[i].estimate.one = mean;
+        points[i].standard_uncertainty.one = u;
+        points[i].degrees_of_freedom.one = i == 0 ? x[2] : check_infinity();
+        y[5 + i] = lines[i].contribution;
+    }
+    points[0].estimate.each = x;
+    TRY(calcore_measurement_model_at_points(model, points, 3, 1, NULL, CALCORE_COVERAGE_PROBABILITY, 0.95,
+                                            CALCORE_STRICT, again, again + 1, again + 2, again + 3, again + 4,
+                                            again + 5, err));
+    CHECK(memcmp(y, again, sizeof again) == 0);
+    return CALCORE_OK;
+}
+
+static calcore_status measurement_model(const double *x, double *y, calcore_error *err)
+{
+    calcore_term terms[3];
+    calcore_cvd *pt100 = NULL;
+    calcore_curve *curve = NULL;
+    calcore_measurement_model *model = NULL;
+    calcore_status status;
+    memset(terms, 0, sizeof terms);
+    terms[0].place = CALCORE_TERM_READING;
+    terms[0].coefficient = 1.0;
+    terms[1].place = CALCORE_TERM_DIVISOR;
+    terms[1].coefficient = 0.01;
+    terms[2].place = CALCORE_TERM_RESULT;
+    terms[2].coefficient = 1.0;
+    status = calcore_cvd_iec60751(100.0, &pt100, err);
+    if (status == CALCORE_OK) {
+        status = calcore_curve_from_cvd(pt100, &curve, err);
+    }
+    calcore_cvd_free(pt100);
+    if (status == CALCORE_OK) {
+        status = calcore_measurement_model_new(CALCORE_MODEL_TEMPERATURE, curve, terms, 3, 1.0, &model, err);
+    }
+    calcore_curve_free(curve);
+    if (status == CALCORE_OK) {
+        status = budget_and_points(model, x, y, err);
+    }
+    calcore_measurement_model_free(model);
+    return status;
+}
+
+static calcore_status temperature_block(const double *x, double *y, calcore_error *err)
+{
+    calcore_temperature_block_sources s;
+    calcore_budget b;
+    calcore_status status;
+    memset(&s, 0, sizeof s);
+    memset(&b, 0, sizeof b);
+    s.size = sizeof s;
+    b.size = sizeof b;
+    s.reference_expanded_k = x[1];
+    s.reference_coverage_factor = x[2];
+    s.reference_drift_half_width_k = x[3];
+    s.indicator_resolution_k = x[4];
+    s.axial_half_width_k = x[5];
+    s.radial_half_width_k = x[6];
+    s.loading_half_width_k = x[7];
+    s.stability_half_width_k = x[8];
+    s.hysteresis_half_width_k = x[9];
+    s.immersion_half_width_k = x[10];
+    TRY(calcore_temperature_block_budget(x[0], &s, CALCORE_COVERAGE_PROBABILITY, 0.95, &b, NULL, err));
+    y[0] = b.standard_uncertainty;
+    y[1] = b.expanded_uncertainty;
+    return CALCORE_OK;
+}
+
+static calcore_status rtd_comparison(const double *x, double *y, calcore_error *err)
+{
+    calcore_rtd_comparison_sources s;
+    calcore_budget b;
+    calcore_status status;
+    memset(&s, 0, sizeof s);
+    memset(&b, 0, sizeof b);
+    s.size = sizeof s;
+    b.size = sizeof b;
+    s.reference_standard_k = x[1];
+    s.reference_degrees_of_freedom = x[2];
+    s.stability_half_width_k = x[3];
+    s.uniformity_half_width_k = x[4];
+    s.hysteresis_half_width_k = x[5];
+    s.self_heating_half_width_k = x[6];
+    s.immersion_half_width_k = x[7];
+    s.slope_ohm_per_k = x[8];
+    s.meter_expanded_ohm = x[9];
+    s.meter_coverage_factor = x[10];
+    s.meter_drift_half_width_ohm = x[11];
+    s.meter_resolution_ohm = x[12];
+    s.scatter_ohm = x[13];
+    s.readings = 5;
+    TRY(calcore_rtd_comparison_budget(x[0], &s, CALCORE_COVERAGE_PROBABILITY, 0.95, &b, NULL, err));
+    y[0] = b.standard_uncertainty;
+    y[1] = b.effective_degrees_of_freedom;
+    y[2] = b.expanded_uncertainty;
+    return CALCORE_OK;
+}
+
 static calcore_status fit_cvd(const double *x, double *y, calcore_error *err)
 {
     const double u_t = 0.01;
@@ -569,6 +702,9 @@ static const replay replays[] = {
     {"guard_band_specific", 3, 1, guard_band_specific},
     {"propagate", 6, 3, propagate},
     {"monte_carlo", 4, 12, monte_carlo},
+    {"measurement_model", 6, 8, measurement_model},
+    {"temperature_block", 11, 2, temperature_block},
+    {"rtd_comparison", 14, 3, rtd_comparison},
     {"fit_cvd", 14, 4, fit_cvd},
     {"linearity", 6, 4, linearity},
     {"lookup_table", 3, 2, lookup_table},

@@ -156,13 +156,10 @@ def main() -> None:
         point = [exact(row[3]) for row in rows]
         variance, fourth = mpf(0), mpf(0)
         for i, row in enumerate(rows):
-
-            def along(x: Any, i: int = i) -> Any:
-                return model(*point[:i], x, *point[i + 1 :])
-
             # a step far below the digits that are written; the error of the difference is its square
             h = mpf(10) ** -25 * max(abs(point[i]), mpf(10) ** -3)
-            sensitivity = (along(point[i] + h) - along(point[i] - h)) / (2 * h)
+            above, below = ([*point[:i], point[i] + step, *point[i + 1 :]] for step in (h, -h))
+            sensitivity = (model(*above) - model(*below)) / (2 * h)
             part = (sensitivity * exact(row[4])) ** 2
             variance += part
             if row[5] != INF:

@@ -4,6 +4,7 @@ The vectors are what the example `parity_vectors` of the core writes to target/p
 results of one call, as the hexadecimal digits of their bits.
 """
 
+import inspect
 import math
 from collections.abc import Callable
 from typing import Any
@@ -170,6 +171,60 @@ def test_monte_carlo() -> None:
     each(vectors("monte_carlo"), 12, result)
 
 
+def test_measurement_models() -> None:
+    model = U.MeasurementModel.temperature(PT100, reading=["ohm"], divisor={"r0": 0.01}, result=["axial"])
+
+    def result(ohm: float, u: float, nu: float, r0: float, u_r0: float, half: float) -> tuple[float, ...]:
+        inputs: dict[str, U.Distribution] = {
+            "ohm": U.Normal(ohm, u, nu),
+            "r0": U.Normal(r0, u_r0),
+            "axial": U.Rectangular(-half, half),
+        }
+        b = U.propagate(model, inputs)
+        numbers = (b.value, b.standard_uncertainty, b.effective_degrees_of_freedom, b.coverage_factor)
+        return *numbers, b.expanded_uncertainty, *(line.contribution for line in b.budget)
+
+    rows = vectors("measurement_model")
+    each(rows, 8, result)
+    ohm, u, nu, r0, u_r0, half, *want = (np.ascontiguousarray(column) for column in rows.T)
+    u_axial = np.array([U.Rectangular(-a, a).standard_uncertainty for a in half.tolist()])
+    found = U.propagate_points(
+        model,
+        {"ohm": U.PointInput(ohm, u, nu), "r0": U.PointInput(r0, u_r0), "axial": U.PointInput(0.0, u_axial)},
+    )
+    assert found.contributions is not None
+    many = (
+        found.value,
+        found.standard_uncertainty,
+        found.effective_degrees_of_freedom,
+        found.coverage_factor,
+        found.expanded_uncertainty,
+        *found.contributions,
+    )
+    for got, expected in zip(many, want, strict=True):
+        assert same_bits(got, expected)
+
+
+def test_ready_made_budgets() -> None:
+    def block(t_c: float, *stated: float) -> tuple[float, float]:
+        numbers: dict[str, Any] = dict(zip(fields(U.temperature_block_budget), stated, strict=True))
+        budget = U.temperature_block_budget(t_c, **numbers)
+        return budget.standard_uncertainty, budget.expanded_uncertainty
+
+    def comparison(ohm: float, *stated: float) -> tuple[float, float, float]:
+        numbers: dict[str, Any] = dict(zip(fields(U.rtd_comparison_budget), (*stated, 5), strict=True))
+        budget = U.rtd_comparison_budget(ohm, **numbers)
+        return budget.standard_uncertainty, budget.effective_degrees_of_freedom, budget.expanded_uncertainty
+
+    each(vectors("temperature_block"), 2, block)
+    each(vectors("rtd_comparison"), 3, comparison)
+
+
+def fields(function: Callable[..., object]) -> list[str]:
+    """The keywords of a ready-made budget that state numbers, in their order."""
+    return [name for name in list(inspect.signature(function).parameters)[1:] if not name.startswith("coverage")]
+
+
 def test_fit() -> None:
     def coefficients(*row: float) -> tuple[float, float, float, float]:
         fit = cc.fit.callendar_van_dusen(row[:7], row[7:], u_t=0.01, u_ohm=0.001, fixed={"c": -4.183e-12})
@@ -265,14 +320,17 @@ def test_no_vector_is_left_out() -> None:
         "iec60751_temperature",
         "linearity",
         "lookup_table",
+        "measurement_model",
         "minimax",
         "monte_carlo",
         "propagate",
         "reference_at",
         "risk",
         "risk_rectangular",
+        "rtd_comparison",
         "settled",
         "steady",
+        "temperature_block",
         "thermocouple_K_emf",
         "thermocouple_K_temperature",
         "thermocouples",

@@ -10,6 +10,7 @@ use calcore::fit::CorrectedCurve;
 use calcore::interval::Interval;
 use calcore::num::enclosure::Enclosure;
 use calcore::num::jet::Jet;
+use std::sync::Arc;
 
 /// A sensor curve of any kind: what an element gives at a temperature, and the temperature that gives it. The signal is
 /// a resistance in ohm, for a thermocouple an emf in mV, or for a table what its rows are.
@@ -43,6 +44,22 @@ impl Curve {
             Self::Table(curve) => curve,
             Self::Thermocouple(curve) => curve,
             Self::Corrected(curve) => &**curve,
+        }
+    }
+}
+
+impl Curve {
+    /// The curve itself, to be kept: its own functions for blocks come along.
+    pub(crate) fn shared(&self) -> Arc<dyn SensorCurve> {
+        match self {
+            Self::Cvd(curve) => Arc::new(*curve),
+            Self::Polynomial(curve) => Arc::new(*curve),
+            Self::Sprt(curve) => Arc::new(*curve),
+            Self::SteinhartHart(curve) => Arc::new(*curve),
+            Self::Beta(curve) => Arc::new(*curve),
+            Self::Table(curve) => Arc::new(curve.clone()),
+            Self::Thermocouple(curve) => Arc::new(curve.clone()),
+            Self::Corrected(curve) => Arc::new((**curve).clone()),
         }
     }
 }

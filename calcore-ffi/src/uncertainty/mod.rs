@@ -5,6 +5,7 @@ pub mod coverage;
 pub mod evaluation;
 pub mod input;
 pub mod many;
+pub mod measurement_model;
 pub mod monte_carlo;
 pub mod named_budget;
 pub mod ready_made;

@@ -69,6 +69,7 @@ __all__ = [
     "LikelyStandard",
     "LinkShare",
     "LookupTable",
+    "MeasurementModel",
     "Minimax",
     "ModelFailedError",
     "ModelFit",
@@ -82,7 +83,9 @@ __all__ = [
     "OutOfRangeError",
     "Plan",
     "PlannedPoint",
+    "PointBudgets",
     "PointHistory",
+    "PointInput",
     "PointResult",
     "PolynomialFit",
     "PolynomialRtd",
@@ -277,6 +280,7 @@ __all__ = [
     "uncertainty_pooled",
     "uncertainty_propagate",
     "uncertainty_propagate_many",
+    "uncertainty_propagate_points",
     "uncertainty_reference_probe_budget",
     "uncertainty_report",
     "uncertainty_resolution",
@@ -305,6 +309,7 @@ _Curve: TypeAlias = (
     | Thermocouple
     | CorrectedThermocouple
 )
+_Entries: TypeAlias = Sequence[str] | dict[str, float]
 _Invalid: TypeAlias = Literal["raise", "nan"]
 _TemperatureUnit: TypeAlias = Literal["celsius", "degC", "°C", "kelvin", "K", "fahrenheit", "degF", "°F"]
 _Scale: TypeAlias = Literal["ITS-90", "IPTS-68", "IPTS-48"]
@@ -2388,6 +2393,90 @@ class Joint:
     def __deepcopy__(self, _memo: Any, /) -> Self: ...
     def __eq__(self, other: object, /) -> bool: ...
 
+@final
+class MeasurementModel:
+    @classmethod
+    def temperature(
+        cls,
+        curve: _Curve,
+        *,
+        reading: _Entries,
+        junction: _Entries | None = None,
+        factor: _Entries | None = None,
+        divisor: _Entries | None = None,
+        relative: _Entries | None = None,
+        result: _Entries | None = None,
+        weight: float = 1.0,
+    ) -> Self: ...
+    @classmethod
+    def signal(
+        cls,
+        curve: _Curve,
+        *,
+        reading: _Entries,
+        factor: _Entries | None = None,
+        divisor: _Entries | None = None,
+        relative: _Entries | None = None,
+        result: _Entries | None = None,
+        weight: float = 1.0,
+    ) -> Self: ...
+    @classmethod
+    def linear(
+        cls,
+        *,
+        reading: _Entries,
+        factor: _Entries | None = None,
+        divisor: _Entries | None = None,
+        relative: _Entries | None = None,
+        result: _Entries | None = None,
+    ) -> Self: ...
+    @property
+    def inputs(self) -> tuple[str, ...]: ...
+    @overload
+    def __call__(self, *values: float) -> float: ...
+    @overload
+    def __call__(self, *values: npt.ArrayLike) -> _Array: ...
+    def __copy__(self) -> Self: ...
+    def __deepcopy__(self, _memo: Any, /) -> Self: ...
+    def __eq__(self, other: object, /) -> bool: ...
+    def __hash__(self) -> int: ...
+    def __reduce__(self) -> tuple[Any, tuple[Any, ...]]: ...
+
+@final
+class PointInput:
+    def __new__(
+        cls,
+        estimate: npt.ArrayLike,
+        standard_uncertainty: npt.ArrayLike,
+        degrees_of_freedom: npt.ArrayLike | None = None,
+    ) -> Self: ...
+    @property
+    def estimate(self) -> float | _Array: ...
+    @property
+    def standard_uncertainty(self) -> float | _Array: ...
+    @property
+    def degrees_of_freedom(self) -> float | _Array: ...
+    def __reduce__(self) -> tuple[Any, tuple[Any, ...]]: ...
+
+@final
+class PointBudgets:
+    @property
+    def value(self) -> _Array: ...
+    @property
+    def standard_uncertainty(self) -> _Array: ...
+    @property
+    def effective_degrees_of_freedom(self) -> _Array: ...
+    @property
+    def coverage_factor(self) -> _Array: ...
+    @property
+    def expanded_uncertainty(self) -> _Array: ...
+    @property
+    def contributions(self) -> _Array | None: ...
+    @property
+    def inputs(self) -> tuple[str, ...]: ...
+    def contribution(self, quantity: str) -> _Array | None: ...
+    def __reduce__(self) -> tuple[Any, tuple[Any, ...]]: ...
+
 uncertainty_SHARED_BY_INSTRUMENTS: tuple[str, ...]
 
 def uncertainty_temperature_block_budget(
@@ -2596,8 +2685,18 @@ def uncertainty_coverage_factor(probability: npt.ArrayLike, degrees_of_freedom: 
 def uncertainty_coverage_probability(factor: float, degrees_of_freedom: float) -> float: ...
 @overload
 def uncertainty_coverage_probability(factor: npt.ArrayLike, degrees_of_freedom: npt.ArrayLike) -> _Array: ...
+def uncertainty_propagate_points(
+    model: MeasurementModel,
+    inputs: dict[str, Distribution] | dict[str, PointInput] | dict[str, Distribution | PointInput],
+    *,
+    correlation: npt.ArrayLike | None = None,
+    coverage: float = 0.95,
+    coverage_factor: float | None = None,
+    invalid: _Invalid = "raise",
+    contributions: bool = True,
+) -> PointBudgets: ...
 def uncertainty_propagate(
-    model: Callable[..., SupportsFloat],
+    model: Callable[..., SupportsFloat] | MeasurementModel,
     inputs: dict[str, Distribution],
     *,
     correlation: npt.ArrayLike | None = None,

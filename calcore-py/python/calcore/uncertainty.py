@@ -8,8 +8,11 @@ from ._native import (
     Exponential,
     Gamma,
     Joint,
+    MeasurementModel,
     MonteCarlo,
     Normal,
+    PointBudgets,
+    PointInput,
     Rectangular,
     Reported,
     StudentT,
@@ -36,6 +39,7 @@ from ._native import uncertainty_monte_carlo as monte_carlo
 from ._native import uncertainty_pooled as pooled
 from ._native import uncertainty_propagate as propagate
 from ._native import uncertainty_propagate_many as propagate_many
+from ._native import uncertainty_propagate_points as propagate_points
 from ._native import uncertainty_reference_probe_budget as reference_probe_budget
 from ._native import uncertainty_report as report
 from ._native import uncertainty_resolution as resolution
@@ -58,8 +62,11 @@ __all__ = [
     "Exponential",
     "Gamma",
     "Joint",
+    "MeasurementModel",
     "MonteCarlo",
     "Normal",
+    "PointBudgets",
+    "PointInput",
     "Rectangular",
     "Reported",
     "StudentT",
@@ -85,6 +92,7 @@ __all__ = [
     "pooled",
     "propagate",
     "propagate_many",
+    "propagate_points",
     "reference_probe_budget",
     "report",
     "resolution",

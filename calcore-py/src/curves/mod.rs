@@ -13,7 +13,9 @@ use crate::arrays::apply;
 use crate::errors::{OrRaise, without_position};
 use calcore::Result;
 use calcore::curves::{Handling, Invalid, SensorCurve};
+use pyo3::exceptions::PyTypeError;
 use pyo3::prelude::*;
+use std::sync::Arc;
 
 /// `invalid` and `extrapolate` as every method of a curve takes them.
 struct Options {
@@ -121,6 +123,29 @@ pub(crate) fn any_curve<T>(
         CorrectedThermocouple
     );
     None
+}
+
+/// The curve behind an object of any kind, to be kept.
+pub(crate) fn shared_curve(object: &Bound<'_, PyAny>) -> PyResult<Arc<dyn SensorCurve>> {
+    macro_rules! first_of {
+        ($($kind:ty),*) => {
+            $(if let Ok(curve) = object.cast::<$kind>() {
+                return Ok(Arc::new(curve.get().0.clone()));
+            })*
+        };
+    }
+    first_of!(
+        CallendarVanDusen,
+        PolynomialRtd,
+        Sprt,
+        SteinhartHart,
+        BetaThermistor,
+        TabulatedCurve,
+        Thermocouple,
+        CorrectedThermocouple
+    );
+    let found = object.get_type().name()?;
+    Err(PyTypeError::new_err(format!("curve must be the curve of a sensor, got {found}")))
 }
 
 pub(crate) fn register(module: &Bound<'_, PyModule>) -> PyResult<()> {

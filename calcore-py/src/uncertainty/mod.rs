@@ -5,8 +5,10 @@ mod distribution;
 mod evaluation;
 mod factors;
 mod many;
+mod measurement_model;
 mod model;
 mod monte_carlo;
+mod points;
 mod propagate;
 mod ready_made;
 mod reporting;
@@ -32,6 +34,8 @@ pub(crate) fn register(module: &Bound<'_, PyModule>) -> PyResult<()> {
     propagate::register(module)?;
     evaluation::register(module)?;
     many::register(module)?;
+    measurement_model::register(module)?;
+    points::register(module)?;
     reporting::register(module)?;
     shapes::register(module)
 }

@@ -2,13 +2,14 @@
 
 use super::budget::Budget;
 use super::distribution::Distribution;
+use super::measurement_model::MeasurementModel;
 use super::model::Model;
 use crate::arrays::square;
 use crate::objects::add_function;
 use crate::whole::whole_number;
 use calcore::uncertainty::{self as core, Input};
 use pyo3::prelude::*;
-use pyo3::types::{PyDict, PyTuple};
+use pyo3::types::{PyDict, PyFloat, PyTuple};
 
 /// The inputs of a model, by name.
 pub(super) fn read_inputs(inputs: &Bound<'_, PyDict>) -> PyResult<Vec<Input>> {
@@ -20,14 +21,35 @@ pub(super) fn read_inputs(inputs: &Bound<'_, PyDict>) -> PyResult<Vec<Input>> {
         .collect()
 }
 
+/// The estimates as Python has them: a model is mostly asked with one input moved, and the others need not be made anew.
+struct Estimates(Vec<(u64, Py<PyFloat>)>);
+
+impl Estimates {
+    fn new(py: Python<'_>, inputs: &[Input]) -> Self {
+        let one = |x: f64| (x.to_bits(), PyFloat::new(py, x).unbind());
+        Self(inputs.iter().map(|input| one(input.distribution.mean())).collect())
+    }
+
+    fn moved<'py>(&self, py: Python<'py>, x: &[f64]) -> PyResult<Bound<'py, PyTuple>> {
+        let objects =
+            self.0.iter().zip(x).map(
+                |((bits, object), x)| {
+                    if *bits == x.to_bits() { object.bind(py).clone() } else { PyFloat::new(py, *x) }
+                },
+            );
+        PyTuple::new(py, objects)
+    }
+}
+
 /// Propagates the uncertainties of the inputs through a model.
 ///
 /// u²(y) = Σᵢ Σⱼ cᵢ cⱼ u(xᵢ) u(xⱼ) r(xᵢ, xⱼ), the sensitivities cᵢ by numerical differentiation at the estimates. The
-/// model is called as `model(*values)` with floats; what it raises at the estimates is passed through unchanged.
+/// model is called as `model(*values)` with floats; what it raises at the estimates is passed through unchanged. A
+/// `MeasurementModel` of the core is not called: it knows its sensitivities, and finds its inputs by their names.
 ///
 /// Parameters
 /// ----------
-/// model : callable
+/// model : callable or MeasurementModel
 ///     Takes one float an input, in their order, and returns a float.
 /// inputs : dict
 ///     Names and distributions.
@@ -48,6 +70,8 @@ pub(super) fn read_inputs(inputs: &Bound<'_, PyDict>) -> PyResult<Vec<Input>> {
 /// Raises
 /// ------
 /// NotFiniteError, InvalidValueError, OutOfRangeError, LengthMismatchError
+/// UnknownNameError
+///     For a name that a model of the core does not have.
 /// ModelFailedError
 ///     When the model gives no number at the estimates, or on neither side of them.
 ///
@@ -82,12 +106,16 @@ fn propagate(
         let error = calcore::Error::InvalidValue { what: "order", value: order.into(), unit: "", requirement };
         return Err(crate::errors::exception(py, &error));
     }
-    let inputs = read_inputs(inputs)?;
     let correlation = correlation.map(|matrix| square("correlation", inputs.len(), matrix)).transpose()?;
     let coverage = super::coverage(coverage, coverage_factor);
+    if let Ok(known) = model.bind(py).cast::<MeasurementModel>() {
+        return known.get().budget(inputs, correlation.as_deref(), order, coverage);
+    }
+    let inputs = read_inputs(inputs)?;
+    let estimates = Estimates::new(py, &inputs);
     let (outcome, model) = py.detach(|| {
         let model = Model::new(model);
-        let value = |x: &[f64]| model.call(false, |py, callable| callable.call1(PyTuple::new(py, x)?)?.extract());
+        let value = |x: &[f64]| model.call(false, |py, callable| callable.call1(estimates.moved(py, x)?)?.extract());
         let correlation = correlation.as_deref();
         let outcome = if order == 1 {
             core::propagate(value, &inputs, correlation, coverage)

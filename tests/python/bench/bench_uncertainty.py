@@ -80,6 +80,68 @@ def bench_uncertainties(benchmark: Any) -> None:
     assert abs(U.propagate(model, INPUTS).standard_uncertainty / u - 1.0) < 1e-8
 
 
+KNOWN = U.MeasurementModel.temperature(
+    cc.CallendarVanDusen.iec60751(),
+    reading=["ohm", "drift", "noise", "step", "leads", "emf", "heat"],
+    divisor={"r0": 0.01},
+    result=["axial", "cycle"],
+)
+
+
+@pytest.mark.benchmark(group="first order, ten inputs, a budget")
+def bench_model_of_the_core(benchmark: Any) -> None:
+    budget = benchmark(U.propagate, KNOWN, INPUTS)
+    assert abs(U.propagate(model, INPUTS).standard_uncertainty / budget.standard_uncertainty - 1.0) < 1e-8
+
+
+def by_hand(ohm: float, u_ohm: float, u: list[float]) -> tuple[float, float]:
+    """The formula written out: temperature and its standard uncertainty."""
+    rise = ohm / 100.0 - 1.0
+    root = (A * A + 4.0 * B * rise) ** 0.5
+    t = 2.0 * rise / (A + root)
+    per_ohm = 0.01 / (A + 2.0 * B * t)
+    variance = (per_ohm * u_ohm) ** 2 + (per_ohm * ohm / 100.0 * u[1]) ** 2
+    variance += (per_ohm * u[2]) ** 2 + (per_ohm * u[3]) ** 2 + (per_ohm * u[4]) ** 2
+    variance += (per_ohm * u[5]) ** 2 + (per_ohm * u[6]) ** 2 + (per_ohm * u[7]) ** 2
+    return t, (variance + u[8] ** 2 + u[9] ** 2) ** 0.5
+
+
+POINTS = 10_000
+OHM: npt.NDArray[np.float64] = np.linspace(100.5, 380.0, POINTS)
+U_INPUTS = [distribution.standard_uncertainty for distribution in INPUTS.values()]
+
+
+@pytest.mark.benchmark(group="first order, ten inputs, 10^4 set points")
+def bench_points_by_hand(benchmark: Any) -> None:
+    def job() -> list[tuple[float, float]]:
+        return [by_hand(ohm, 0.002, U_INPUTS) for ohm in OHM.tolist()]
+
+    benchmark(job)
+
+
+@pytest.mark.benchmark(group="first order, ten inputs, 10^4 set points")
+@pytest.mark.parametrize("contributions", [False, True])
+def bench_points(benchmark: Any, contributions: bool) -> None:
+    inputs: dict[str, U.Distribution | U.PointInput] = {**INPUTS, "ohm": U.PointInput(OHM, 0.002)}
+    found = benchmark(U.propagate_points, KNOWN, inputs, coverage_factor=2.0, contributions=contributions)
+    want = np.array([by_hand(ohm, 0.002, U_INPUTS) for ohm in OHM.tolist()])
+    assert np.allclose(found.value, want[:, 0], rtol=0.0, atol=1e-11)
+    assert np.allclose(found.standard_uncertainty, want[:, 1], rtol=1e-12)
+
+
+@pytest.mark.benchmark(group="first order, ten inputs, 10^4 set points, Student's t at each")
+def bench_points_student(benchmark: Any) -> None:
+    inputs: dict[str, U.Distribution | U.PointInput] = {**INPUTS, "ohm": U.PointInput(OHM, 0.002, 5.0)}
+    benchmark(U.propagate_points, KNOWN, inputs)
+
+
+@pytest.mark.benchmark(group="first order, ten inputs, 10^4 set points, Student's t at each")
+def bench_points_stdtrit(benchmark: Any) -> None:
+    inputs: dict[str, U.Distribution | U.PointInput] = {**INPUTS, "ohm": U.PointInput(OHM, 0.002, 5.0)}
+    degrees = U.propagate_points(KNOWN, inputs).effective_degrees_of_freedom
+    benchmark(scipy.special.stdtrit, degrees, 0.975)
+
+
 @pytest.mark.benchmark(group="Student quantile")
 def bench_student(benchmark: Any) -> None:
     benchmark(U.coverage_factor, 0.95, 7.3)

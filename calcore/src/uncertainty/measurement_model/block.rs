@@ -6,7 +6,7 @@ use super::evaluate::{not_flat, not_zero};
 use super::points::{AtPoints, PointBudgets, PointInput};
 use super::{Chain, MeasurementModel, Place};
 use crate::curves::Invalid;
-use crate::error::{Error, Result};
+use crate::error::{Error, Result, finite};
 use crate::interval::Interval;
 use crate::num::simd::{BLOCK, widest};
 use crate::uncertainty::correlation::Correlation;
@@ -82,6 +82,8 @@ pub(super) struct Blocks<'a> {
     pub(super) inputs: &'a [PointInput<'a>],
     pub(super) correlation: Option<&'a Correlation>,
     pub(super) invalid: Invalid,
+    /// Whether all degrees of freedom are infinite.
+    pub(super) exact: bool,
     /// Where a reading must lie.
     pub(super) range: Interval,
     pub(super) sum: Vec<f64>,
@@ -89,7 +91,8 @@ pub(super) struct Blocks<'a> {
     pub(super) value: Vec<f64>,
     pub(super) rate: Vec<f64>,
     pub(super) base: Vec<f64>,
-    pub(super) sensitivity: Vec<f64>,
+    pub(super) per_reading: Vec<f64>,
+    pub(super) contribution: Vec<f64>,
     pub(super) variance: Vec<f64>,
     pub(super) weight: Vec<f64>,
     pub(super) product: Product,
@@ -115,13 +118,15 @@ impl<'a> Blocks<'a> {
             inputs,
             correlation,
             invalid,
+            exact: inputs.iter().all(|input| input.degrees_of_freedom == AtPoints::One(f64::INFINITY)),
             range,
             sum: room(),
             reading: room(),
             value: room(),
             rate: room(),
             base: room(),
-            sensitivity: room(),
+            per_reading: room(),
+            contribution: room(),
             variance: room(),
             weight: room(),
             product: Product::new(),
@@ -149,6 +154,25 @@ impl<'a> Blocks<'a> {
         Ok(())
     }
 
+    /// The values of all points alone.
+    pub(super) fn run_values(mut self, points: usize) -> Result<Vec<f64>> {
+        let mut values = Vec::with_capacity(points);
+        for from in (0..points).step_by(BLOCK) {
+            let to = points.min(from + BLOCK);
+            self.readings(from, to)?;
+            if !self.all_inside(to - from) {
+                return Err(self.refusal(points));
+            }
+            self.values(from, to)?;
+            let found = &self.value[..to - from];
+            if let Some(i) = found.iter().position(|value| !value.is_finite()) {
+                finite("value of the model", found[i]).map_err(|error| located(error, from + i))?;
+            }
+            values.extend_from_slice(found);
+        }
+        Ok(values)
+    }
+
     /// Sum, product, gain and reading of a block.
     fn readings(&mut self, from: usize, to: usize) -> Result<()> {
         let len = to - from;
@@ -159,6 +183,8 @@ impl<'a> Blocks<'a> {
             let (k, x) = (term.coefficient, input.estimate.part(from, to));
             let sum = &mut self.sum[..len];
             match term.place {
+                // The sum begins with +0, so that adding a zero of any sign changes no bit of it.
+                Place::Reading if matches!(x, AtPoints::One(x) if (k * x).abs() <= 0.0) => {}
                 Place::Reading => apply(
                     sum,
                     x,
@@ -317,10 +343,11 @@ impl<'a> Blocks<'a> {
         );
         for (term, input) in self.model.terms.iter().zip(self.inputs) {
             let k = term.coefficient;
+            let estimate = input.estimate.part(from, to);
             if term.place == Place::Result {
                 apply(
                     value,
-                    input.estimate.part(from, to),
+                    estimate,
                     #[inline(always)]
                     move |y, x| y + k * x,
                 );

@@ -11,45 +11,77 @@ use std::ops::Range;
 /// Variances within these limits came from squares that neither vanished nor overflowed, so that no unit was needed.
 const PLAIN_VARIANCES: Range<f64> = 1e-100..1e100;
 
+/// Contributions k b u, whose squares are added up.
+#[inline(always)]
+fn line(base: &[f64], k: f64, u: AtPoints<'_>, contribution: &mut [f64], variance: &mut [f64]) {
+    widest(
+        #[inline(always)]
+        || match u {
+            AtPoints::One(u) => {
+                for ((c, sum), b) in contribution.iter_mut().zip(variance).zip(base) {
+                    *c = (k * b) * u;
+                    *sum += *c * *c;
+                }
+            }
+            AtPoints::Each(u) => {
+                for (((c, sum), b), u) in contribution.iter_mut().zip(variance).zip(base).zip(u) {
+                    *c = (k * b) * u;
+                    *sum += *c * *c;
+                }
+            }
+        },
+    );
+}
+
+/// Fourth powers over the degrees of freedom, added up.
+#[inline(always)]
+fn fourth_powers(contribution: &[f64], nu: AtPoints<'_>, weight: &mut [f64]) {
+    match nu {
+        AtPoints::One(nu) if nu == f64::INFINITY => {}
+        AtPoints::One(nu) => apply(
+            weight,
+            AtPoints::Each(contribution),
+            #[inline(always)]
+            move |sum, c| sum + (c * c) * (c * c) / nu,
+        ),
+        AtPoints::Each(nu) => {
+            for ((sum, c), nu) in weight.iter_mut().zip(contribution).zip(nu) {
+                *sum += (c * c) * (c * c) / nu;
+            }
+        }
+    }
+}
+
 impl Blocks<'_> {
     /// Contributions of a block; their squares and, over the degrees of freedom, fourth powers are added up.
     pub(super) fn contributions(&mut self, at: Range<usize>, points: usize, found: &mut PointBudgets) -> Result<()> {
         let (from, to, len) = (at.start, at.end, at.len());
         self.variance[..len].fill(0.0);
         self.weight[..len].fill(0.0);
+        let rate = AtPoints::Each(&self.rate[..len]);
+        write(
+            &mut self.per_reading[..len],
+            rate,
+            self.gain.view(len),
+            #[inline(always)]
+            |rate, gain| gain * rate,
+        );
         for (row, (term, input)) in self.model.terms.iter().zip(self.inputs).enumerate() {
-            self.sensitivities_of(row, from, to)?;
-            let contribution = &mut self.sensitivity[..len];
-            if term.place == Place::Result {
-                contribution.fill(term.coefficient);
-            }
-            apply(
-                contribution,
-                input.standard_uncertainty.part(from, to),
-                #[inline(always)]
-                |c, u| c * u,
-            );
-            let contribution = &self.sensitivity[..len];
-            apply(
-                &mut self.variance[..len],
-                AtPoints::Each(contribution),
-                #[inline(always)]
-                |sum, c| sum + c * c,
-            );
-            match input.degrees_of_freedom.part(from, to) {
-                AtPoints::One(nu) if nu == f64::INFINITY => {}
-                AtPoints::One(nu) => apply(
-                    &mut self.weight[..len],
-                    AtPoints::Each(contribution),
-                    #[inline(always)]
-                    move |sum, c| sum + (c * c) * (c * c) / nu,
-                ),
-                AtPoints::Each(nu) => {
-                    for ((sum, c), nu) in self.weight.iter_mut().zip(contribution).zip(nu) {
-                        *sum += (c * c) * (c * c) / nu;
-                    }
+            let u = input.standard_uncertainty.part(from, to);
+            let (base, k) = match term.place {
+                Place::Reading => (&self.per_reading[..len], term.coefficient),
+                Place::Result => {
+                    self.base[..len].fill(1.0);
+                    (&self.base[..len], term.coefficient)
                 }
-            }
+                _ => {
+                    let k = self.slopes(row, from, to)?;
+                    (&self.base[..len], k)
+                }
+            };
+            let contribution = &mut self.contribution[..len];
+            line(base, k, u, contribution, &mut self.variance[..len]);
+            fourth_powers(contribution, input.degrees_of_freedom.part(from, to), &mut self.weight[..len]);
             if let Some(place) = found.contributions.get_mut(row * points + from..row * points + to) {
                 place.copy_from_slice(contribution);
             }
@@ -57,80 +89,72 @@ impl Blocks<'_> {
         Ok(())
     }
 
-    /// The sensitivities of one input over a block; those of the result are constant and not written.
-    fn sensitivities_of(&mut self, row: usize, from: usize, to: usize) -> Result<()> {
+    /// What a unit of an input that does not simply add does to the result, over a block, but for the number returned.
+    fn slopes(&mut self, row: usize, from: usize, to: usize) -> Result<f64> {
         let len = to - from;
         let (term, input) = (&self.model.terms[row], &self.inputs[row]);
         let (k, x) = (term.coefficient, input.estimate.part(from, to));
-        let sensitivity = &mut self.sensitivity[..len];
-        let rate = AtPoints::Each(&self.rate[..len]);
+        let base = &mut self.base[..len];
+        let (sum, rate) = (AtPoints::Each(&self.sum[..len]), AtPoints::Each(&self.rate[..len]));
         match term.place {
-            Place::Reading | Place::Junction => {
-                write(
-                    sensitivity,
-                    rate,
-                    self.gain.view(len),
-                    #[inline(always)]
-                    |rate, gain| gain * rate,
-                );
-                let factor = match (term.place, x) {
-                    (Place::Reading, _) => AtPoints::One(k),
-                    (_, AtPoints::One(x)) => AtPoints::One(k * self.model.junction_slope(x)?),
-                    (_, AtPoints::Each(x)) => {
-                        for (y, x) in self.base.iter_mut().zip(x) {
+            Place::Junction => {
+                match x {
+                    AtPoints::One(x) => base.fill(k * self.model.junction_slope(x)?),
+                    AtPoints::Each(x) => {
+                        for (y, x) in base.iter_mut().zip(x) {
                             // Out of range only where that was let through: the readings were there before.
                             *y = k * self.model.junction_slope(*x).unwrap_or(f64::NAN);
                         }
-                        AtPoints::Each(&self.base[..len])
                     }
-                };
+                }
+                let per_reading = AtPoints::Each(&self.per_reading[..len]);
                 apply(
-                    sensitivity,
-                    factor,
+                    base,
+                    per_reading,
                     #[inline(always)]
-                    |per_reading, factor| factor * per_reading,
+                    |factor, per_reading| factor * per_reading,
                 );
+                Ok(1.0)
             }
             Place::Factor | Place::Divisor => {
                 write(
-                    sensitivity,
-                    AtPoints::Each(&self.sum[..len]),
+                    base,
+                    sum,
                     self.gain.view(len),
                     #[inline(always)]
                     |sum, gain| sum * gain,
                 );
                 apply(
-                    sensitivity,
+                    base,
                     rate,
                     #[inline(always)]
                     |a, b| a * b,
                 );
-                let sign = if term.place == Place::Divisor { -1.0 } else { 1.0 };
                 apply(
-                    sensitivity,
+                    base,
                     x,
                     #[inline(always)]
-                    move |per_fraction, x| sign * (per_fraction / x),
+                    |per_fraction, x| per_fraction / x,
                 );
+                Ok(if term.place == Place::Divisor { -1.0 } else { 1.0 })
             }
-            Place::Relative => {
+            _ => {
                 write(
-                    sensitivity,
-                    AtPoints::Each(&self.sum[..len]),
+                    base,
+                    sum,
                     self.product.view(len),
                     #[inline(always)]
                     |sum, product| sum * product,
                 );
                 apply(
-                    sensitivity,
+                    base,
                     rate,
                     #[inline(always)]
-                    move |a, b| k * (a * b),
+                    |a, b| a * b,
                 );
+                Ok(k)
             }
-            Place::Result => {}
         }
-        Ok(())
     }
 
     /// Standard uncertainties and degrees of freedom of a block go to the result, with the values.
@@ -149,18 +173,27 @@ impl Blocks<'_> {
             return self.one_by_one(at, points, found);
         }
         found.values.extend_from_slice(&self.value[..len]);
-        let (u, nu) = (&mut self.base[..len], &mut self.sensitivity[..len]);
+        let (u, nu) = (&mut self.base[..len], &mut self.contribution[..len]);
         widest(
             #[inline(always)]
             || {
                 for (u, v) in u.iter_mut().zip(variance) {
                     *u = v.sqrt();
                 }
-                for ((nu, v), w) in nu.iter_mut().zip(variance).zip(weight) {
-                    *nu = if *w > 0.0 { v * v / w } else { f64::INFINITY };
-                }
             },
         );
+        if self.exact {
+            nu.fill(f64::INFINITY);
+        } else {
+            widest(
+                #[inline(always)]
+                || {
+                    for ((nu, v), w) in nu.iter_mut().zip(variance).zip(weight) {
+                        *nu = if *w > 0.0 { v * v / w } else { f64::INFINITY };
+                    }
+                },
+            );
+        }
         found.standard_uncertainties.extend_from_slice(u);
         found.effective_degrees_of_freedom.extend_from_slice(nu);
         Ok(())

@@ -19,7 +19,9 @@ pub enum AtPoints<'a> {
 }
 
 impl<'a> AtPoints<'a> {
-    pub(super) fn at(self, i: usize) -> f64 {
+    /// The number at a point; NaN beyond the last one.
+    #[must_use]
+    pub fn at(self, i: usize) -> f64 {
         match self {
             Self::One(value) => value,
             Self::Each(values) => values.get(i).copied().unwrap_or(f64::NAN),
@@ -50,6 +52,15 @@ pub struct PointInput<'a> {
     pub standard_uncertainty: AtPoints<'a>,
     /// Degrees of freedom of the standard uncertainty; infinite where exact.
     pub degrees_of_freedom: AtPoints<'a>,
+}
+
+impl PointInput<'_> {
+    /// Zero, without any uncertainty.
+    const EXACT: Self = Self {
+        estimate: AtPoints::One(0.0),
+        standard_uncertainty: AtPoints::One(0.0),
+        degrees_of_freedom: AtPoints::One(f64::INFINITY),
+    };
 }
 
 impl From<&Distribution> for PointInput<'_> {
@@ -154,6 +165,18 @@ impl MeasurementModel {
         Ok(found)
     }
 
+    /// The value of the model at many points: to the last bit what [`MeasurementModel::value`] gives at each.
+    ///
+    /// # Errors
+    /// As [`MeasurementModel::value`], with the place of the point; [`Error::LengthMismatch`].
+    pub fn values_at(&self, inputs: &[AtPoints<'_>]) -> Result<Vec<f64>> {
+        same_length("inputs of the model", self.terms.len(), inputs.len())?;
+        let inputs: Vec<PointInput<'_>> =
+            inputs.iter().map(|estimate| PointInput { estimate: *estimate, ..PointInput::EXACT }).collect();
+        let points = length(&inputs)?;
+        Blocks::new(self, &inputs, None, Invalid::Raise).run_values(points)
+    }
+
     /// One point of many, on the way of a single budget; the contributions are left in the slice.
     pub(super) fn at_point(
         &self,
@@ -219,19 +242,25 @@ fn first(column: AtPoints<'_>, what: &'static str, requirement: &str, good: impl
 
 /// Coverage factors and expanded uncertainties. Neighbours often have the same degrees of freedom: their factor is kept.
 fn expand(found: &mut PointBudgets, coverage: Coverage) -> Result<()> {
-    let mut known = (f64::NAN, f64::NAN);
-    let mut factors = Vec::with_capacity(found.values.len());
-    for &nu in &found.effective_degrees_of_freedom {
-        factors.push(match coverage {
-            _ if nu.is_nan() => f64::NAN,
-            Coverage::Factor(k) => k,
-            Coverage::Probability(p) => {
-                if nu.to_bits() != known.0.to_bits() {
-                    known = (nu, coverage_factor(p, nu)?);
-                }
-                known.1
+    let degrees = &found.effective_degrees_of_freedom;
+    let factor = |nu: f64| match coverage {
+        _ if nu.is_nan() => Ok(f64::NAN),
+        Coverage::Factor(k) => Ok(k),
+        Coverage::Probability(p) => coverage_factor(p, nu),
+    };
+    let first = degrees.first().copied().unwrap_or(f64::NAN);
+    let mut factors;
+    if degrees.iter().fold(true, |same, nu| same & (nu.to_bits() == first.to_bits())) {
+        factors = vec![factor(first)?; degrees.len()];
+    } else {
+        factors = Vec::with_capacity(degrees.len());
+        let mut known = (first, factor(first)?);
+        for &nu in degrees {
+            if nu.to_bits() != known.0.to_bits() {
+                known = (nu, factor(nu)?);
             }
-        });
+            factors.push(known.1);
+        }
     }
     found.expanded_uncertainties = factors.iter().zip(&found.standard_uncertainties).map(|(k, u)| k * u).collect();
     found.coverage_factors = factors;
