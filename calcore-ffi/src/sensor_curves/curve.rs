@@ -58,7 +58,7 @@ impl Curve {
             Self::SteinhartHart(curve) => Arc::new(*curve),
             Self::Beta(curve) => Arc::new(*curve),
             Self::Table(curve) => Arc::new(curve.clone()),
-            Self::Thermocouple(curve) => Arc::new(curve.clone()),
+            Self::Thermocouple(curve) => Arc::new(*curve),
             Self::Corrected(curve) => Arc::new((**curve).clone()),
         }
     }

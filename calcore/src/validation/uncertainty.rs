@@ -4,7 +4,7 @@ use super::Check;
 use super::table::{Row, Table, reference};
 use crate::error::Result;
 use crate::uncertainty::evaluation::{
-    Pooled, from_expanded, from_half_width, from_level, mean_of, mean_with_known_scatter,
+    Pooled, from_expanded, from_half_width, from_level, mean_of, mean_with_known_scatter, pooled_of,
 };
 use crate::uncertainty::shapes::coverage_factor_of_shapes;
 use crate::uncertainty::{
@@ -14,6 +14,7 @@ use crate::uncertainty::{
 pub(super) fn add(all: &mut Vec<Check>) -> Result<()> {
     small_examples(all)?;
     end_gauge(all)?;
+    between_days(all)?;
     beside_monte_carlo(all)?;
     budgets(all)?;
     shapes(all)
@@ -152,6 +153,45 @@ fn end_gauge(all: &mut Vec<Check>) -> Result<()> {
             _ => continue,
         };
         push(all, &table, &row, "end gauge", "", computed)?;
+    }
+    Ok(())
+}
+
+/// JCGM 100:2008, H.5: five readings on each of ten days, with and without an effect between the days. The variance ratio and
+/// the component between the days are arithmetic on these; quantiles of the F distribution are not offered.
+fn between_days(all: &mut Vec<Check>) -> Result<()> {
+    let (table, points) = (reference!("gum_h5"), reference!("gum_h5_points"));
+    let of = |quantity: &str| point(&points, "GUM-H5", quantity);
+    let (days, each) = (of("j_days")?, of("k_per_day")?);
+    let (mut means_uv, mut scatters) = (Vec::new(), Vec::new());
+    for day in 0..10 {
+        // From 10 V, in microvolt.
+        means_uv.push(1e6 * (of(&format!("daily_mean_v_{day}"))? - 10.0));
+        scatters.push(Pooled::new(of(&format!("daily_s_uv_{day}"))?, each - 1.0)?);
+    }
+    let daily = mean_of(&means_uv)?;
+    let within = pooled_of(&scatters)?;
+    // Scatter of a single reading, from the means: √K times theirs.
+    let from_means = Pooled::new(each.sqrt() * daily.standard_deviation, daily.degrees_of_freedom)?;
+    let without_effect = pooled_of(&[from_means, within])?;
+    // One mean of all readings; what they are does not matter for its uncertainty.
+    let readings = vec![daily.mean; (days * each) as usize];
+    let flat = mean_with_known_scatter(&readings, without_effect)?;
+    for row in table.rows() {
+        let computed = match row.text("quantity")? {
+            "grand_mean_v" => 10.0 + 1e-6 * daily.mean,
+            "s_of_daily_means_uv" => daily.standard_deviation,
+            "pooled_within_s_uv" | "s_b_uv" => within.standard_deviation,
+            "s_a_uv" => from_means.standard_deviation,
+            "nu_a" | "dof_then" => daily.degrees_of_freedom,
+            "nu_b" => within.degrees_of_freedom,
+            "u_if_between_day_effect_uv" => daily.standard_uncertainty,
+            "pooled_if_no_effect_uv" => without_effect.standard_deviation,
+            "u_if_no_effect_uv" => flat.standard_uncertainty,
+            "dof_if_no_effect" => flat.degrees_of_freedom,
+            _ => continue,
+        };
+        push(all, &table, &row, "readings of ten days", "", computed)?;
     }
     Ok(())
 }
