@@ -1108,7 +1108,7 @@
 #define CALCORE_NUMBERS_FIXED 2
 
 /**
- * An error was proven by enclosing the second derivative of the error on stretches of the whole range.
+ * An error was proven by enclosing the derivatives of the error on stretches of the whole range.
  */
 #define CALCORE_PROOF_CURVATURE 0
 

@@ -3,8 +3,8 @@
 
 use calcore::curves::Thermocouple;
 use calcore::linearization::{
-    Direction, Goal, MinimaxGoal, MinimaxOptions, Shape, TableOptions, error_by_segments, lookup_table, minimax,
-    table_in_place,
+    Direction, FixedPoint, Goal, MinimaxGoal, MinimaxOptions, Shape, Spacing, TableOptions, error_by_segments,
+    lookup_table, minimax, table_in_place, table_in_place_fixed,
 };
 use criterion::{Criterion, criterion_group, criterion_main};
 use std::hint::black_box;
@@ -31,6 +31,18 @@ fn tables(criterion: &mut Criterion) {
             table_in_place(black_box(&k), Direction::SignalToTemperature, LOW_C, HIGH_C, &mut x, &mut y)
         });
     });
+    if let (Ok(mv), Ok(t_c)) = (FixedPoint::new(16, 9, true), FixedPoint::new(16, 4, true)) {
+        group.bench_function("in place in integers of 16 bits, every reading tried, 64 segments", |b| {
+            b.iter(|| {
+                let (mut x, mut y) = ([0; 65], [0; 65]);
+                let (direction, spacing) = (Direction::SignalToTemperature, Spacing::Optimal);
+                table_in_place_fixed(black_box(&k), direction, LOW_C, HIGH_C, spacing, [mv, t_c], &mut x, &mut y)
+            });
+        });
+    }
+    group.bench_function("Linear, fewest segments for 0.01 K", |b| {
+        b.iter(|| lookup_table(black_box(&k), LOW_C, HIGH_C, Goal::LargestError(0.01), &TableOptions::default()));
+    });
     group.sample_size(10);
     group.bench_function("Linear, 1 to 256 segments in one sweep", |b| {
         b.iter(|| error_by_segments(black_box(&k), LOW_C, HIGH_C, 256, &TableOptions::default()));
@@ -42,7 +54,7 @@ fn polynomials(criterion: &mut Criterion) {
     let Ok(k) = Thermocouple::new("K") else { return };
     let mut group = criterion.benchmark_group("minimax of type K, 0 to 1000 degrees, made and proven");
     group.sample_size(20);
-    for (numerator, denominator) in [(5, 0), (9, 0), (4, 4)] {
+    for (numerator, denominator) in [(5, 0), (9, 0), (4, 4), (5, 5)] {
         let goal = MinimaxGoal::Degrees { numerator, denominator };
         let make = || minimax(black_box(&k), LOW_C, HIGH_C, goal, &MinimaxOptions::default());
         let error_k = make().map_or(f64::NAN, |found| found.largest_error);

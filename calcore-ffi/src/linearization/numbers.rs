@@ -15,7 +15,7 @@ pub const CALCORE_NUMBERS_F32: i32 = 1;
 /// Numbers are stored as integers, fixed-point.
 pub const CALCORE_NUMBERS_FIXED: i32 = 2;
 
-/// An error was proven by enclosing the second derivative of the error on stretches of the whole range.
+/// An error was proven by enclosing the derivatives of the error on stretches of the whole range.
 pub const CALCORE_PROOF_CURVATURE: i32 = 0;
 /// An error was proven by trying every reading that the firmware can get.
 pub const CALCORE_PROOF_EVERY_READING: i32 = 1;

@@ -90,6 +90,18 @@ impl SensorCurve for Curve {
         self.sensor().raw_temperature(signal)
     }
 
+    fn raw_signal_block(&self, t_c: &[f64], signal: &mut [f64]) {
+        self.sensor().raw_signal_block(t_c, signal);
+    }
+
+    fn raw_slope_block(&self, t_c: &[f64], slope: &mut [f64]) {
+        self.sensor().raw_slope_block(t_c, slope);
+    }
+
+    fn raw_temperature_block(&self, signal: &[f64], t_c: &mut [f64]) {
+        self.sensor().raw_temperature_block(signal, t_c);
+    }
+
     fn raw_jet(&self, t_c: Enclosure) -> Jet {
         self.sensor().raw_jet(t_c)
     }

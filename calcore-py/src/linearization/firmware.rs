@@ -90,7 +90,7 @@ macro_rules! exported {
                 self.found.high_c
             }
 
-            /// How the error was proven: "curvature" (by enclosures of the second derivative) or "every_reading".
+            /// How the error was proven: "curvature" (by enclosures of the derivatives) or "every_reading".
             #[getter]
             fn proof(&self) -> &'static str {
                 match self.found.proof {

@@ -3,9 +3,11 @@
 use super::linear::{Functions, MAX_FUNCTIONS, fit};
 use super::observations::{Names, Observations, Spread, Stated, distinct};
 use super::report::{CovarianceBasis, FitReport};
-use crate::curves::SensorCurve;
+use crate::curves::{Joint, SensorCurve};
 use crate::error::{Error, Result, same_length};
 use crate::interval::Interval;
+use crate::num::enclosure::Enclosure;
+use crate::num::jet::Jet;
 use crate::num::poly::{horner, horner_with_slope};
 use crate::num::root::bracketed_newton;
 
@@ -116,6 +118,29 @@ impl<C: SensorCurve> SensorCurve for CorrectedCurve<C> {
             (self.raw_signal(t) - signal, self.raw_slope(t))
         })
         .unwrap_or(f64::NAN)
+    }
+
+    fn raw_jet(&self, t_c: Enclosure) -> Jet {
+        let deviation = Jet::polynomial(self.coefficients.iter().map(|&c| Enclosure::point(c)), t_c);
+        self.reference.raw_jet(t_c) + deviation
+    }
+
+    fn joint_from(&self, t_c: f64) -> Option<Joint> {
+        self.reference.joint_from(t_c)
+    }
+
+    fn raw_signal_block(&self, t_c: &[f64], signal: &mut [f64]) {
+        self.reference.raw_signal_block(t_c, signal);
+        for (signal, &t) in signal.iter_mut().zip(t_c) {
+            *signal += horner(&self.coefficients, t);
+        }
+    }
+
+    fn raw_slope_block(&self, t_c: &[f64], slope: &mut [f64]) {
+        self.reference.raw_slope_block(t_c, slope);
+        for (slope, &t) in slope.iter_mut().zip(t_c) {
+            *slope += horner_with_slope(&self.coefficients, t).1;
+        }
     }
 }
 

@@ -39,6 +39,12 @@ pub fn line_fixed(x: i64, nodes: [i64; 2], values: [i64; 2]) -> i64 {
     values[0] + divide_rounded((values[1] - values[0]) * (x - nodes[0]), nodes[1] - nodes[0])
 }
 
+/// Whether the product in [`line_fixed`] fits in 63 bits for every argument between the nodes.
+#[must_use]
+pub(crate) fn product_fits(nodes: [i64; 2], values: [i64; 2]) -> bool {
+    (i128::from(nodes[1] - nodes[0]) * i128::from(values[1] - values[0])).abs() < 1 << 62
+}
+
 /// A bent segment in integers: with u = (x − x0)/(x1 − x0) in parts of 2⁻¹⁶,
 /// y = y0 + u (y1 − y0 + (1 − u)(bend + skew u)), every product rounded.
 #[must_use]

@@ -140,7 +140,6 @@ impl<'a> Relation<'a> {
     }
 
     /// Temperature of an argument, held inside the range.
-    #[cfg(feature = "std")]
     #[inline]
     pub(crate) fn temperature(&self, x: f64) -> f64 {
         let t_c = match self.direction {
@@ -156,6 +155,14 @@ impl<'a> Relation<'a> {
         t_c.clamp(self.low_c, self.high_c)
     }
 
+    /// `y` at an argument; on the tangent at the end for what rounding puts outside the range.
+    pub(crate) fn value(&self, x: f64) -> f64 {
+        let t_c = self.temperature(x);
+        let (x_there, y) = self.point(t_c);
+        let slope = self.slope(t_c);
+        if slope.is_finite() { y + slope * (x - x_there) } else { y }
+    }
+
     /// Whether `x` rises with the temperature.
     #[inline]
     pub(crate) fn ascends(&self) -> bool {
@@ -163,7 +170,6 @@ impl<'a> Relation<'a> {
     }
 
     /// Lowest and highest argument.
-    #[cfg(feature = "std")]
     pub(crate) fn arguments(&self) -> (f64, f64) {
         let (a, b) = (self.point(self.low_c).0, self.point(self.high_c).0);
         if a < b { (a, b) } else { (b, a) }

@@ -1,6 +1,6 @@
 //! A segment of a table: a straight line with, if need be, a parabola or a cubic on it.
 
-use super::proof::Approximation;
+use super::proof::{Approximation, mixed};
 use crate::num::enclosure::Enclosure;
 use crate::num::jet::Jet;
 
@@ -35,18 +35,29 @@ impl Segment {
     }
 }
 
-impl Approximation for Segment {
-    fn value(&self, x: f64) -> f64 {
-        self.at(x)
+impl Segment {
+    #[inline]
+    fn is_straight(&self) -> bool {
+        self.bend == 0.0 && self.skew == 0.0
     }
 
+    /// The straight line of a jet.
+    #[inline]
+    fn line(&self, x: &Jet) -> Jet {
+        let [x0, x1, y0, rise] = [self.x0, self.x1, self.y0, self.rise].map(Enclosure::point);
+        let slope = rise.divided_by(x1 - x0);
+        x.moved(-x0).scaled(slope).moved(y0)
+    }
+}
+
+impl Approximation for Segment {
     fn jet(&self, x: &Jet) -> Jet {
-        let [x0, y0, rise, bend, skew] = [self.x0, self.y0, self.rise, self.bend, self.skew].map(Enclosure::point);
-        let over = (Enclosure::point(self.x1) - x0).reciprocal();
-        let u = x.moved(-x0).scaled(over);
-        if self.bend == 0.0 && self.skew == 0.0 {
-            return u.scaled(rise).moved(y0);
+        if self.is_straight() {
+            return self.line(x);
         }
+        let [x0, x1, y0, rise, bend, skew] =
+            [self.x0, self.x1, self.y0, self.rise, self.bend, self.skew].map(Enclosure::point);
+        let u = x.moved(-x0).scaled((x1 - x0).reciprocal());
         // Powers of the distance from the middle of the stretch, where little cancels: y0 + (rise + bend) u
         // + (skew − bend) u² − skew u³.
         let polynomial = Jet::polynomial([y0, rise + bend, skew - bend, -skew].into_iter(), u.value());
@@ -54,11 +65,8 @@ impl Approximation for Segment {
     }
 
     #[inline]
-    fn curvature(&self, x: &Jet) -> Enclosure {
-        if self.bend == 0.0 && self.skew == 0.0 {
-            let width = Enclosure::point(self.x1) - Enclosure::point(self.x0);
-            return x.curvature() * Enclosure::point(self.rise).divided_by(width);
-        }
-        self.jet(x).curvature()
+    fn taylor(&self, at: &Jet, over: &Jet) -> Jet {
+        // A line takes every coefficient by itself.
+        if self.is_straight() { self.line(&mixed(at, over)) } else { mixed(&self.jet(at), &self.jet(over)) }
     }
 }

@@ -3,6 +3,8 @@
 use crate::curves::SensorCurve;
 use crate::error::{Error, Result, finite};
 use crate::interval::Interval;
+use crate::num::enclosure::Enclosure;
+use crate::num::jet::Jet;
 use crate::num::poly::horner;
 use crate::num::root::bracketed_newton;
 
@@ -77,6 +79,10 @@ impl SensorCurve for PolynomialTransfer {
         let off = |t_c: f64| (horner(&self.coefficients, t_c) - signal, horner(&self.derivative, t_c));
         bracketed_newton("temperature of the transfer function", "°C", low, high, off).unwrap_or(f64::NAN)
     }
+
+    fn raw_jet(&self, t_c: Enclosure) -> Jet {
+        Jet::polynomial(self.coefficients.iter().map(|&c| Enclosure::point(c)), t_c)
+    }
 }
 
 #[cfg(test)]
@@ -90,6 +96,9 @@ mod tests {
         assert!((transfer.signal(100.0).unwrap() - 4.0).abs() < 1e-15);
         assert!((transfer.temperature(4.0).unwrap() - 100.0).abs() < 1e-12);
         assert!((transfer.slope(100.0).unwrap() - 0.04).abs() < 1e-16);
+        // The slope rises from 0.02 by 0.0002 per kelvin.
+        let slope = transfer.slope_bounds(0.0, 100.0).unwrap();
+        assert!(slope.contains(0.02) && slope.contains(0.04) && slope.width() < 0.020_21, "{slope:?}");
         assert_eq!(transfer.signal(151.0).map_err(|error| error.code()), Err(102));
         // Its vertex at −100 °C, or none of it at all.
         assert!(PolynomialTransfer::new(&[1.0, 0.02, 1e-4], -150.0, 150.0, "V").is_err());

@@ -66,6 +66,13 @@ impl Enclosure {
         Self::outward(value, value)
     }
 
+    /// All numbers no farther from another than a distance; everything where one of the two is not a number.
+    #[must_use]
+    #[inline]
+    pub fn around(middle: f64, distance: f64) -> Self {
+        Self::outward(middle - distance, middle + distance)
+    }
+
     /// The ends moved outwards; everything where one is not a number.
     #[inline]
     fn outward(low: f64, high: f64) -> Self {
@@ -84,6 +91,14 @@ impl Enclosure {
     #[inline]
     pub fn middle(self) -> f64 {
         (self.low + 0.5 * (self.high - self.low)).clamp(self.low, self.high)
+    }
+
+    /// Largest distance of a number inside from [`Enclosure::middle`], rounded up.
+    #[must_use]
+    #[inline]
+    pub fn radius(self) -> f64 {
+        let middle = self.middle();
+        up((self.high - middle).max(middle - self.low))
     }
 
     /// Largest absolute value.
@@ -172,15 +187,28 @@ impl Enclosure {
         }
     }
 
+    /// The hull of four products or quotients, rounded outwards.
     #[inline]
     fn of_ends(ends: [f64; 4]) -> Self {
         let [a, b, c, d] = ends;
-        // min and max would drop a NaN (0 times infinity) silently; the sum keeps it.
+        // Comparing drops a NaN (0 times infinity) silently; the sum keeps it.
         if (a + b + c + d).is_nan() && ends.iter().any(|x| x.is_nan()) {
             return Self::EVERYTHING;
         }
-        Self::outward(a.min(b).min(c.min(d)), a.max(b).max(c.max(d)))
+        Self::outward(lesser(lesser(a, b), lesser(c, d)), greater(greater(a, b), greater(c, d)))
     }
+}
+
+/// The smaller of two numbers that are not NaN: one instruction, which `f64::min` is not.
+#[inline(always)]
+fn lesser(a: f64, b: f64) -> f64 {
+    if a < b { a } else { b }
+}
+
+/// The larger of two numbers that are not NaN.
+#[inline(always)]
+fn greater(a: f64, b: f64) -> f64 {
+    if a > b { a } else { b }
 }
 
 impl Add for Enclosure {

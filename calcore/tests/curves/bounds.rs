@@ -6,6 +6,7 @@ use calcore::curves::{
     BetaThermistor, CallendarVanDusen, Interpolation, PolynomialRtd, SensorCurve, Side, Sprt, SteinhartHart,
     TabulatedCurve, Thermocouple,
 };
+use calcore::fit::CorrectedCurve;
 use calcore::interval::Interval;
 use calcore::its90::Subrange;
 use calcore::num::enclosure::Enclosure;
@@ -37,6 +38,10 @@ fn many() -> Vec<Box<dyn SensorCurve>> {
     for interpolation in [Interpolation::Linear, Interpolation::MonotoneCubic] {
         all.push(Box::new(TabulatedCurve::new(&rows, &signals, interpolation).unwrap()));
     }
+    // Standard curves with a deviation (made up).
+    let (k, pt100) = (Thermocouple::new("K").unwrap(), CallendarVanDusen::iec60751(100.0).unwrap());
+    all.push(Box::new(CorrectedCurve::new(k, &[0.0, 2e-5, -3e-8], -100.0, 900.0).unwrap()));
+    all.push(Box::new(CorrectedCurve::new(pt100, &[0.02, -1e-4], -50.0, 250.0).unwrap()));
     all
 }
 

@@ -4,6 +4,7 @@ use calcore::curves::{
     BetaThermistor, CallendarVanDusen, Interpolation, PolynomialRtd, SensorCurve, Side, SteinhartHart, TabulatedCurve,
     Thermocouple, ThermocoupleType,
 };
+use calcore::fit::CorrectedCurve;
 use calcore::linearization::Direction;
 
 /// A curve over a range.
@@ -57,6 +58,9 @@ pub(crate) fn cases() -> Vec<Case> {
     for interpolation in [Interpolation::Linear, Interpolation::MonotoneCubic] {
         add("table", Box::new(TabulatedCurve::new(&t_c, &ohm, interpolation).unwrap()), 0.0, 100.0);
     }
+    // An individual sensor: a standard curve with a fitted deviation (made up).
+    let k = CorrectedCurve::new(Thermocouple::new("K").unwrap(), &[0.0, 2e-5, -3e-8], -100.0, 900.0).unwrap();
+    add("K with a deviation", Box::new(k), -100.0, 900.0);
     all
 }
 

@@ -181,5 +181,5 @@ fn an_error_is_kept_with_the_lowest_degree_or_refused() {
     let coefficients = Coefficients::Fixed { argument: wide, value: wide, coefficient: narrow };
     let options = MinimaxOptions { coefficients, ..plain };
     let error = minimax(&k, 0.0, 1000.0, degrees(3, 0), &options).unwrap_err();
-    assert!(error.to_string().contains("8 bits with 0 behind the point hold -128 to 127"), "{error}");
+    assert!(error.to_string().contains("8 bits (signed, 0 behind the point) hold -128 to 127"), "{error}");
 }

@@ -95,7 +95,7 @@ fn header(export: Export<'_>, name: &str, kind: Kind) -> String {
         Direction::TemperatureToSignal => ("temperature in degree Celsius", "signal of the sensor"),
     };
     let proof = match facts.proof {
-        Proof::Curvature => "by enclosing the second derivative of the error",
+        Proof::Curvature => "by enclosing the derivatives of the error",
         Proof::EveryReading => "by trying every reading",
     };
     let mut text = format!(

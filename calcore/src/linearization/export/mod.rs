@@ -7,9 +7,11 @@ mod json;
 
 pub use c99::CSource;
 
+use super::fixed_point::FixedPoint;
 use super::minimax::Minimax;
+use super::proof::Proof;
 use super::relation::Direction;
-use super::table::{FixedPoint, LookupTable, Proof};
+use super::table::LookupTable;
 use crate::error::{Error, Result};
 
 /// What can be exported.

@@ -4,14 +4,9 @@ use super::Minimax;
 use super::stored::Quotient;
 use crate::error::{Error, Result};
 use crate::linearization::firmware::{PLACE_FRACTION, place, quotient_fixed};
-use crate::linearization::relation::{Direction, Relation};
-use crate::linearization::table::FixedPoint;
-
-/// Readings up to which every one is tried instead of bounded.
-const MOST_READINGS: i64 = 1 << 17;
-
-/// Readings that are tried at a time.
-const BLOCK: usize = 512;
+use crate::linearization::fixed_point::FixedPoint;
+use crate::linearization::readings::largest_error_of_all;
+use crate::linearization::relation::Relation;
 
 /// Bits that a sum of Horner's rule may have, so that its product with z stays below 63.
 const SUM_BITS: i32 = 62 - PLACE_FRACTION as i32;
@@ -55,7 +50,7 @@ impl FixedCoefficients {
         for end in [centre - half, centre + half] {
             // The ends themselves are moved outwards by rounding; the readings lie inside.
             if end < low as f64 - 3.0 || end > high as f64 + 3.0 {
-                return Err(unfit("argument", end * argument.unit(), argument));
+                argument.holds("argument", end)?;
             }
         }
         // z of the integers is not quite z of the doubles: the coefficients follow.
@@ -81,13 +76,9 @@ impl FixedCoefficients {
             [(&mut found.numerator, &mut all.numerator), (&mut found.denominator, &mut all.denominator)]
         {
             for number in numbers {
-                let code = libm::round(*number / coefficient.unit());
-                let (low, high) = coefficient.codes();
-                if !(code >= low as f64 && code <= high as f64) {
-                    return Err(unfit("coefficient", *number, coefficient));
-                }
-                codes.push(code as i64);
-                *number = code * coefficient.unit();
+                let code = coefficient.code("coefficient", *number)?;
+                codes.push(code);
+                *number = coefficient.number(code);
             }
         }
         all.check_sums(found)?;
@@ -130,31 +121,7 @@ impl FixedCoefficients {
 
     /// Largest error over every reading of the range, if they are not too many.
     pub(super) fn try_all(&self, relation: &Relation<'_>) -> Option<f64> {
-        let (low, high) = relation.arguments();
-        let unit = self.argument.unit();
-        let (first, last) = (libm::ceil(low / unit) as i64, libm::floor(high / unit) as i64);
-        if last - first >= MOST_READINGS {
-            return None;
-        }
-        let (mut x, mut y) = ([0.0; BLOCK], [0.0; BLOCK]);
-        let mut most = 0.0f64;
-        let mut code = first;
-        while code <= last {
-            let n = BLOCK.min((last - code + 1) as usize);
-            for (k, x) in x[..n].iter_mut().enumerate() {
-                *x = self.argument.number(code + k as i64);
-            }
-            match relation.direction {
-                Direction::SignalToTemperature => relation.curve.raw_temperature_block(&x[..n], &mut y[..n]),
-                Direction::TemperatureToSignal => relation.curve.raw_signal_block(&x[..n], &mut y[..n]),
-            }
-            for (k, y) in y[..n].iter().enumerate() {
-                let error = (self.value.number(self.read(code + k as i64)) - y).abs();
-                most = if error <= most { most } else { error };
-            }
-            code += n as i64;
-        }
-        Some(most)
+        largest_error_of_all(relation, self.argument, self.value, |code| self.read(code))
     }
 
     /// What rounding adds at most for arguments between two: half a unit of each step, z by half of 2⁻²⁴.
@@ -191,20 +158,4 @@ fn substitute(c: &mut [f64], shift: f64, stretch: f64) {
         }
     }
     c.copy_from_slice(&sum);
-}
-
-fn unfit(what: &'static str, value: f64, format: FixedPoint) -> Error {
-    let (low, high) = format.codes();
-    Error::InvalidValue {
-        what,
-        value,
-        unit: "",
-        requirement: format!(
-            "{} bits with {} behind the point hold {} to {} only: more bits, or fewer behind the point",
-            format.bits,
-            format.fraction_bits,
-            format.number(low),
-            format.number(high)
-        ),
-    }
 }

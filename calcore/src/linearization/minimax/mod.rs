@@ -2,6 +2,7 @@
 
 mod fixed;
 mod options;
+mod quotient;
 mod remez;
 mod stored;
 
@@ -9,9 +10,8 @@ pub use fixed::FixedCoefficients;
 pub use options::{Coefficients, MOST_DEGREE, MinimaxGoal, MinimaxOptions};
 
 use super::Direction;
-use super::proof::{Piece, largest_error};
+use super::proof::{Piece, Proof, largest_error};
 use super::relation::Relation;
-use super::table::Proof;
 use crate::curves::SensorCurve;
 use crate::error::{Error, Result};
 use remez::{Best, Target, best, powers};
@@ -74,8 +74,8 @@ pub struct Minimax {
 ///
 /// # Formula
 /// Exchange of Remez on sums of Chebyshev polynomials; then the powers of z, rounded as they are stored. The proof is made
-/// with the stored coefficients: the second derivative of the error is enclosed by interval arithmetic on stretches of the
-/// range, which are halved until the bound lies within 0.4 % of what the error is seen to reach; rounding of the evaluation
+/// with the stored coefficients: the derivatives of the error are enclosed by interval arithmetic on stretches of the range,
+/// which are halved until the bound lies within 0.1 % of what the error surely reaches; rounding of the evaluation
 /// is added by a running error bound. A denominator is enclosed with the rest, so that a pole in the range gives no proof
 /// and is refused.
 ///

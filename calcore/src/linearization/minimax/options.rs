@@ -2,7 +2,7 @@
 
 use crate::error::{Error, Result, positive};
 use crate::linearization::Direction;
-use crate::linearization::table::FixedPoint;
+use crate::linearization::fixed_point::FixedPoint;
 
 /// Highest degree of numerator or denominator: beyond it rounding in doubles outgrows what a degree gains.
 pub const MOST_DEGREE: usize = 15;

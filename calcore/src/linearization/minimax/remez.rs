@@ -9,14 +9,12 @@
 //! (exchange of all points; from memory); E. W. Cheney, Introduction to Approximation Theory (1966), chapters 3 and 5
 //! (alternation; from memory).
 
+use super::quotient;
 use crate::error::{Error, Result};
 use nalgebra::{DMatrix, DVector};
 
 /// Exchanges, at most; a smooth function needs four to eight of all points, one with many extremes tens of single ones.
 const EXCHANGES: usize = 200;
-
-/// Steps of the error inside the equations of a quotient.
-const QUOTIENT_STEPS: usize = 40;
 
 /// How far extremes may differ from each other, as a part of the largest: what is lost by stopping there.
 const LEVEL: f64 = 1e-6;
@@ -94,13 +92,16 @@ pub(super) fn best(target: &Target<'_>, numerator: usize, denominator: usize, fl
             target.z.partition_point(|&have| have < z).min(last)
         })
         .collect();
-    let mut level = 0.0;
     let mut highest = 0.0;
     let mut found: Option<(f64, Best)> = None;
     let mut all_points = true;
     for _ in 0..EXCHANGES {
-        let Some((mut trial, e)) = solve(target, &reference, numerator, denominator, level) else { break };
-        level = e;
+        let solved = if denominator == 0 {
+            solve(target, &reference, numerator)
+        } else {
+            quotient::solve(target, &reference, numerator, denominator)
+        };
+        let Some((mut trial, e)) = solved else { break };
         let errors: Vec<f64> = target.z.iter().zip(target.y).map(|(&z, &y)| trial.at(z) - y).collect();
         let (largest, extremes) = alternation(&errors, unknowns);
         if !largest.is_finite() {
@@ -154,54 +155,25 @@ fn keeps_sign(denominator: &[f64]) -> bool {
     (0..=512).all(|i| chebyshev_sum(denominator, f64::from(i) / 256.0 - 1.0) > 0.0)
 }
 
-/// The approximation with equal errors of alternating sign at a reference, and that error.
-fn solve(
-    target: &Target<'_>,
-    reference: &[usize],
-    numerator: usize,
-    denominator: usize,
-    level: f64,
-) -> Option<(Best, f64)> {
+/// The polynomial with equal errors of alternating sign at a reference, and that error: p(z) − σ E = y.
+fn solve(target: &Target<'_>, reference: &[usize], degree: usize) -> Option<(Best, f64)> {
     let n = reference.len();
-    let steps = if denominator == 0 { 1 } else { QUOTIENT_STEPS };
-    let mut e = level;
-    let mut solution = None;
-    for _ in 0..steps {
-        // p(z) − (y + σ e) (q(z) − 1) − σ E = y, linear in p, q − 1 and E for the e of the step before.
-        let mut matrix = DMatrix::<f64>::zeros(n, n);
-        let mut right = DVector::<f64>::zeros(n);
-        for (row, &sample) in reference.iter().enumerate() {
-            let (z, y) = (target.z[sample], target.y[sample]);
-            let sign = if row % 2 == 0 { 1.0 } else { -1.0 };
-            let mut t = (1.0, z);
-            for k in 0..=numerator.max(denominator) {
-                if k <= numerator {
-                    matrix[(row, k)] = t.0;
-                }
-                if k >= 1 && k <= denominator {
-                    matrix[(row, numerator + k)] = -(y + sign * e) * t.0;
-                }
-                t = (t.1, 2.0 * z * t.1 - t.0);
-            }
-            matrix[(row, n - 1)] = -sign;
-            right[row] = y;
+    let mut matrix = DMatrix::<f64>::zeros(n, n);
+    let mut right = DVector::<f64>::zeros(n);
+    for (row, &sample) in reference.iter().enumerate() {
+        let (z, y) = (target.z[sample], target.y[sample]);
+        let mut t = (1.0, z);
+        for k in 0..=degree {
+            matrix[(row, k)] = t.0;
+            t = (t.1, 2.0 * z * t.1 - t.0);
         }
-        let x = matrix.lu().solve(&right)?;
-        let next = x[n - 1];
-        let mut q = vec![1.0];
-        q.extend((1..=denominator).map(|k| x[numerator + k]));
-        let p: Vec<f64> = (0..=numerator).map(|k| x[k]).collect();
-        if !next.is_finite() {
-            return None;
-        }
-        let settled = (next - e).abs() <= 1e-12 * next.abs();
-        e = next;
-        solution = Some(Best { numerator: p, denominator: q, extremes: Vec::new() });
-        if settled {
-            break;
-        }
+        matrix[(row, n - 1)] = if row % 2 == 0 { -1.0 } else { 1.0 };
+        right[row] = y;
     }
-    solution.map(|best| (best, e))
+    let x = matrix.lu().solve(&right)?;
+    let e = x[n - 1];
+    let numerator = x.iter().take(n - 1).copied().collect();
+    e.is_finite().then(|| (Best { numerator, denominator: vec![1.0], extremes: Vec::new() }, e))
 }
 
 /// The reference with the place of the largest error in it, in place of the neighbour with an error of the same sign.

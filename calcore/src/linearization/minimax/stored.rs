@@ -14,17 +14,7 @@ pub(super) struct Quotient<'a> {
     pub(super) denominator: &'a [f64],
 }
 
-fn horner(c: &[f64], z: f64) -> f64 {
-    c.iter().rev().fold(0.0, |sum, ck| sum * z + ck)
-}
-
 impl Approximation for Quotient<'_> {
-    fn value(&self, x: f64) -> f64 {
-        let z = (x - self.centre) * self.scale;
-        let numerator = horner(self.numerator, z);
-        if self.denominator.is_empty() { numerator } else { numerator / horner(self.denominator, z) }
-    }
-
     fn jet(&self, x: &Jet) -> Jet {
         let z = x.moved(-Enclosure::point(self.centre)).scaled(Enclosure::point(self.scale));
         let of = |c: &[f64]| Jet::polynomial(c.iter().map(|&ck| Enclosure::point(ck)), z.value()).of(&z);

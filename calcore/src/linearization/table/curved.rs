@@ -1,161 +1,109 @@
-//! Segments that are bent: parabolas and cubics through nodes on the curve.
+//! Nodes of segments that are bent: equal errors by taking every segment as wide as the error allows; few segments are
+//! compared with all others on a grid, since what makes the error may change its sign.
 
-use super::search::{Reach, smallest_error};
-use super::{Relation, Shape};
+use super::bent::{Bent, Point};
+use super::few::{self, Pieces};
+use super::march::March;
+use super::search::smallest_error;
 use crate::linearization::span::Segment;
 
-/// Places of a segment at which its error is looked at while nodes are sought. (What is proven in the end is not sampled.)
-const LOOKS: usize = 17;
+/// Up to this many segments all places of their nodes are compared: in one of them what makes the error may change its sign
+/// more than once.
+const FEW: usize = 16;
 
-/// Halvings that settle the bend of a parabola: below 1e-9 of it.
-const BEND_STEPS: usize = 30;
+/// Up to this many all widths are compared.
+const HARDLY_ANY: usize = 6;
 
-/// Trials for the width of a segment.
-const WIDTH_STEPS: usize = 60;
+/// With more of them a segment whose error is that many times too large ends the comparison with longer ones.
+const MUCH_TOO_LONG: f64 = 64.0;
 
-/// Relative width that is close enough.
-const WIDTH_CLOSE: f64 = 2e-5;
+/// Places of the grid for each segment, and at least.
+const PLACES_A_SEGMENT: usize = 16;
+const LEAST_PLACES: usize = 96;
 
-/// The power of its width with which the error of a segment goes.
-fn order(shape: Shape) -> f64 {
-    match shape {
-        Shape::Linear | Shape::LinearOnCurve => 2.0,
-        Shape::Quadratic => 3.0,
-        Shape::CubicHermite => 4.0,
-    }
-}
+/// Least width of a segment on the grid: in widths of the segments that are known to be good.
+const LEAST_ON_GRID: f64 = 0.3;
 
-/// The segment between two temperatures, and the largest error seen on it.
-pub(super) fn segment(relation: &Relation<'_>, shape: Shape, from_c: f64, to_c: f64) -> (Segment, f64) {
-    let (low_c, high_c) = if relation.ascends() { (from_c, to_c) } else { (to_c, from_c) };
-    let ((x0, y0), (x1, y1)) = (relation.point(low_c), relation.point(high_c));
-    let (width, rise) = (x1 - x0, y1 - y0);
-    let mut t_c = [0.0; LOOKS];
-    for (i, t) in t_c.iter_mut().enumerate() {
-        // Closer together towards the ends, as the extremes of a good fit are.
-        let part = 0.5 - 0.5 * libm::cos(core::f64::consts::PI * (i as f64 + 0.5) / LOOKS as f64);
-        *t = low_c + (high_c - low_c) * part;
-    }
-    let mut signal = [0.0; LOOKS];
-    relation.curve.raw_signal_block(&t_c, &mut signal);
-    let at = |i: usize| match relation.direction {
-        super::Direction::SignalToTemperature => (signal[i], t_c[i]),
-        super::Direction::TemperatureToSignal => (t_c[i], signal[i]),
-    };
-    let (bend, skew) = match shape {
-        Shape::Linear | Shape::LinearOnCurve => (0.0, 0.0),
-        Shape::Quadratic => {
-            let mut rest = [(0.0, 0.0); LOOKS];
-            for (i, r) in rest.iter_mut().enumerate() {
-                let (x, y) = at(i);
-                let u = (x - x0) / width;
-                *r = (y - y0 - u * rise, u * (1.0 - u));
-            }
-            (best_bend(&rest), 0.0)
-        }
-        Shape::CubicHermite => {
-            let bend = relation.slope(low_c) * width - rise;
-            (bend, rise - bend - relation.slope(high_c) * width)
-        }
-    };
-    let segment = Segment { x0, x1, y0, rise, bend, skew };
-    let error = (0..LOOKS).map(|i| {
-        let (x, y) = at(i);
-        (segment.at(x) - y).abs()
-    });
-    // NaN (a slope that is infinite at an end) must not pass for small.
-    (segment, error.fold(0.0, |most, e| if e <= most { most } else { e }))
-}
-
-/// The factor of the second numbers that takes most off the first ones.
-fn best_bend(rest: &[(f64, f64)]) -> f64 {
-    let ratios = rest.iter().map(|(r, b)| r / b);
-    let (mut low, mut high) =
-        ratios.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), q| (low.min(q), high.max(q)));
-    for _ in 0..BEND_STEPS {
-        let c = 0.5 * (low + high);
-        let (least, most) =
-            rest.iter().map(|(r, b)| r - c * b).fold((0.0f64, 0.0f64), |(l, m), d| (l.min(d), m.max(d)));
-        if most + least > 0.0 {
-            low = c;
-        } else {
-            high = c;
+/// Segments from one end to the other with the smallest largest error.
+pub(super) fn optimal(bent: &Bent<'_>, count: usize, floor: f64) -> Vec<Segment> {
+    let relation = bent.relation;
+    let mut march = March::new(bent, count, floor);
+    let e = smallest_error(count, bent.order(), march.first_guess(), floor, |e| march.lay(e, count));
+    let mut nodes = march.into_nodes();
+    if (2..=FEW).contains(&(nodes.len() - 1)) {
+        let grid = Grid::new(bent, &nodes);
+        if let Some((places, off)) = few::nodes(&grid, nodes.len() - 1, e)
+            && off < e
+        {
+            nodes = places.iter().map(|&place| grid.temperature(place)).collect();
         }
     }
-    0.5 * (low + high)
-}
-
-/// Segments from one end to the other with the smallest largest error: each as wide as that error allows.
-pub(super) fn optimal(relation: &Relation<'_>, shape: Shape, count: usize, floor: f64) -> Vec<Segment> {
-    let even = (relation.high_c - relation.low_c) / count as f64;
-    let start = (0..count)
-        .map(|i| {
-            let from_c = relation.low_c + even * i as f64;
-            segment(relation, shape, from_c, (from_c + even).min(relation.high_c)).1
-        })
-        .fold(0.0, f64::max);
-    let mut nodes = Vec::new();
-    let e = smallest_error(count, order(shape), 0.3 * start, floor, |e| lay(relation, shape, e, count, &mut nodes));
-    lay(relation, shape, e, count, &mut nodes);
-    let mut segments: Vec<Segment> = nodes.windows(2).map(|t| segment(relation, shape, t[0], t[1]).0).collect();
+    let mut segments: Vec<Segment> = nodes.windows(2).map(|t| bent.fit_finely(t[0], t[1]).segment).collect();
     if !relation.ascends() {
         segments.reverse();
     }
     segments
 }
 
-fn lay(relation: &Relation<'_>, shape: Shape, e: f64, limit: usize, nodes: &mut Vec<f64>) -> Reach {
-    nodes.clear();
-    nodes.push(relation.low_c);
-    let (mut from, all) = (relation.low_c, relation.high_c - relation.low_c);
-    let mut width = all / limit as f64;
-    for piece in 0..limit {
-        let to = widest(relation, shape, e, from, &mut width);
-        if to >= relation.high_c {
-            nodes.push(relation.high_c);
-            // The last segment would go on; how far is not known, but its error is.
-            let rest = segment(relation, shape, from, relation.high_c).1;
-            let part = libm::pow((rest / e).min(1.0), 1.0 / order(shape));
-            return Reach { complete: true, pieces: piece as f64 + part };
-        }
-        from = to;
-        nodes.push(from);
-    }
-    // What is left, in widths of the last segment.
-    let rest = segment(relation, shape, from, relation.high_c).1;
-    let more = libm::pow(rest / e, 1.0 / order(shape)).max(1e-6);
-    Reach { complete: false, pieces: limit as f64 + more }
+/// Places counted in the segments of nodes that are known to be good: every segment of a grid is about as large as any other.
+struct Grid<'a> {
+    bent: &'a Bent<'a>,
+    nodes: &'a [f64],
+    places: usize,
+    /// The curve at the places of the grid.
+    points: Vec<Point>,
 }
 
-/// End of the widest segment from a temperature that keeps the error, near a first guess of its width.
-fn widest(relation: &Relation<'_>, shape: Shape, e: f64, from: f64, width: &mut f64) -> f64 {
-    let all = relation.high_c - from;
-    let (mut low, mut high) = (0.0, f64::INFINITY);
-    let mut w = width.min(all);
-    for _ in 0..WIDTH_STEPS {
-        let error = segment(relation, shape, from, if w < all { from + w } else { relation.high_c }).1;
-        if error <= e {
-            if w >= all {
-                return relation.high_c;
-            }
-            low = w;
-        } else {
-            high = w;
-        }
-        if high <= low * (1.0 + WIDTH_CLOSE) {
-            break;
-        }
-        let nudge = if error <= e { 1.0 + 0.3 * WIDTH_CLOSE } else { 1.0 - 0.3 * WIDTH_CLOSE };
-        let guess = w * libm::pow(e / error, 1.0 / order(shape)) * nudge;
-        w = if guess > low && guess < high {
-            guess.min(all).min(if low > 0.0 { 4.0 * low } else { all })
-        } else if high.is_finite() {
-            0.5 * (low + high)
-        } else {
-            (2.0 * low).min(all)
-        };
+impl<'a> Grid<'a> {
+    fn new(bent: &'a Bent<'a>, nodes: &'a [f64]) -> Self {
+        let segments = nodes.len() - 1;
+        let places = (PLACES_A_SEGMENT * segments).max(LEAST_PLACES);
+        let mut grid = Self { bent, nodes, places, points: Vec::new() };
+        let place = |i: usize| segments as f64 * i as f64 / places as f64;
+        grid.points = (0..=places).map(|i| bent.point(grid.temperature(place(i)))).collect();
+        grid
     }
-    *width = if low > 0.0 { low } else { high };
-    // Where no width keeps it, go on by the smallest one tried: the trial fails by the number of segments.
-    from + *width
+
+    fn temperature(&self, place: f64) -> f64 {
+        let i = (place as usize).min(self.nodes.len() - 2);
+        let (a, b) = (self.nodes[i], self.nodes[i + 1]);
+        (a + (b - a) * (place - i as f64)).clamp(a, b)
+    }
+}
+
+impl Pieces for Grid<'_> {
+    fn last(&self) -> f64 {
+        (self.nodes.len() - 1) as f64
+    }
+
+    fn places(&self) -> usize {
+        self.places
+    }
+
+    fn least(&self) -> f64 {
+        1e-3
+    }
+
+    fn least_on_grid(&self) -> usize {
+        if self.nodes.len() - 1 <= HARDLY_ANY {
+            return 3;
+        }
+        (LEAST_ON_GRID * self.places as f64 / self.last()) as usize
+    }
+
+    fn order(&self) -> f64 {
+        self.bent.order()
+    }
+
+    fn much_too_long(&self) -> f64 {
+        if self.nodes.len() - 1 <= HARDLY_ANY { f64::INFINITY } else { MUCH_TOO_LONG }
+    }
+
+    fn off(&self, from: f64, to: f64, _limit: f64) -> f64 {
+        self.bent.fit_finely(self.temperature(from), self.temperature(to)).error()
+    }
+
+    fn off_on_grid(&self, from: usize, to: usize, _limit: f64) -> f64 {
+        self.bent.error_among(&self.points[from..=to])
+    }
 }

@@ -3,8 +3,15 @@
 //! From the values that a node can have follow those of the next one: every sample between them leaves, for a value here,
 //! an upper and a lower limit there. What can be reached is an interval, whose ends follow from the ends of the one before.
 
+use super::builder::SAMPLES_A_SEGMENT;
 use super::search::{Reach, smallest_error};
+use crate::linearization::fixed_point::FixedPoint;
+use crate::linearization::relation::Relation;
 use crate::linearization::samples::Samples;
+use crate::linearization::spacing::EqualSteps;
+
+/// Samples that every segment has beside those that it shares.
+const SAMPLES_OF_ITS_OWN: usize = SAMPLES_A_SEGMENT / 4;
 
 /// Newton steps to the end of what a node can have; a concave polygon needs as many as it has edges at most.
 const STEPS: usize = 64;
@@ -22,7 +29,7 @@ struct Segments {
 }
 
 /// Values at the nodes with the smallest largest error at the samples, and that error.
-pub(super) fn values(samples: &Samples, nodes: &[f64], start: f64, floor: f64) -> (Vec<f64>, f64) {
+fn values(samples: &Samples, nodes: &[f64], start: f64, floor: f64) -> (Vec<f64>, f64) {
     let mut limits: Vec<Vec<Limit>> = nodes.windows(2).map(|_| Vec::new()).collect();
     let mut segment = 0;
     for (&x, &y) in samples.x.iter().zip(&samples.y).skip(1) {
@@ -157,4 +164,34 @@ fn feasible_down(limits: &[Limit], e: f64, low: f64, high: f64) -> Option<f64> {
         left = if next < left { next } else { left.next_down() };
     }
     None
+}
+
+/// Nodes at equal steps; with fixed-point entries the step is a power of two of the unit and the last one may be shorter.
+pub(super) fn nodes(low: f64, high: f64, count: usize, argument: Option<FixedPoint>) -> Vec<f64> {
+    let Some(argument) = argument else {
+        let node = |i: usize| if i == count { high } else { low + (high - low) * i as f64 / count as f64 };
+        return (0..=count).map(node).collect();
+    };
+    let steps = EqualSteps::new(argument, low, high, count);
+    (0..=steps.segments()).map(|i| argument.number(steps.code(i))).collect()
+}
+
+/// Nodes (argument and value) with the smallest largest error at given arguments.
+pub(super) fn optimal(
+    relation: &Relation<'_>,
+    samples: &Samples,
+    nodes: &[f64],
+    start: f64,
+    floor: f64,
+) -> Vec<(f64, f64)> {
+    // Every segment needs samples of its own.
+    let mut t_c = samples.t_c.clone();
+    for x in nodes.windows(2) {
+        let part = |i: usize| x[0] + (x[1] - x[0]) * i as f64 / SAMPLES_OF_ITS_OWN as f64;
+        t_c.extend((0..=SAMPLES_OF_ITS_OWN).map(|i| relation.temperature(part(i))));
+    }
+    t_c.sort_by(f64::total_cmp);
+    t_c.dedup();
+    let (values, _) = values(&Samples::at(relation, t_c), nodes, start, floor);
+    nodes.iter().copied().zip(values).collect()
 }

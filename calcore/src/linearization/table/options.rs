@@ -2,6 +2,8 @@
 
 use crate::error::{Error, Result, positive};
 use crate::linearization::Direction;
+use crate::linearization::fixed_point::FixedPoint;
+use crate::linearization::spacing::Spacing;
 
 /// Most segments that a table may have.
 pub const MOST_SEGMENTS: usize = 4096;
@@ -19,81 +21,6 @@ pub enum Shape {
     Quadratic,
     /// A cubic with the value and the slope of the curve at both nodes.
     CubicHermite,
-}
-
-/// Where the nodes stand.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
-#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize), serde(rename_all = "snake_case"))]
-pub enum Spacing {
-    /// Where the largest error comes out smallest: the same on all segments.
-    #[default]
-    Optimal,
-    /// At equal steps of the argument, so that the firmware computes the index instead of searching for it. With
-    /// fixed-point entries the step is a power of two of the argument's unit, and the index a shift.
-    EqualArgument,
-}
-
-/// A fixed-point number: an integer of `bits` bits that counts parts of 2^−`fraction_bits`.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize), serde(deny_unknown_fields))]
-pub struct FixedPoint {
-    /// Width of the integer, 2 to 32 bits.
-    pub bits: u32,
-    /// Bits behind the point, −16 to 48.
-    pub fraction_bits: i32,
-    /// Whether one of the bits is the sign (two's complement).
-    pub signed: bool,
-}
-
-impl FixedPoint {
-    /// A format.
-    ///
-    /// # Errors
-    /// [`Error::InvalidValue`] for a width outside 2 to 32 or a fraction outside −16 to 48.
-    pub fn new(bits: u32, fraction_bits: i32, signed: bool) -> Result<Self> {
-        let format = Self { bits, fraction_bits, signed };
-        format.check()?;
-        Ok(format)
-    }
-
-    pub(crate) fn check(&self) -> Result<()> {
-        let refuse = |what, value: f64, requirement: &'static str| {
-            Err(Error::InvalidValue { what, value, unit: "bit", requirement: requirement.into() })
-        };
-        if !(2..=32).contains(&self.bits) {
-            return refuse("width of a fixed-point number", f64::from(self.bits), "it must be 2 to 32");
-        }
-        if !(-16..=48).contains(&self.fraction_bits) {
-            return refuse(
-                "fraction of a fixed-point number",
-                f64::from(self.fraction_bits),
-                "it must be -16 to 48 bits",
-            );
-        }
-        Ok(())
-    }
-
-    /// What a step of the integer is worth.
-    #[must_use]
-    pub fn unit(&self) -> f64 {
-        libm::ldexp(1.0, -self.fraction_bits)
-    }
-
-    /// Smallest and largest integer.
-    #[must_use]
-    pub fn codes(&self) -> (i64, i64) {
-        if self.signed {
-            (-(1i64 << (self.bits - 1)), (1i64 << (self.bits - 1)) - 1)
-        } else {
-            (0, (1i64 << self.bits) - 1)
-        }
-    }
-
-    /// The number that an integer stands for, exactly.
-    #[must_use]
-    pub fn number(&self, code: i64) -> f64 {
-        code as f64 * self.unit()
-    }
 }
 
 /// How the numbers of a table are stored, and with which arithmetic the firmware reads it.
@@ -149,6 +76,22 @@ impl Default for TableOptions {
             spacing: Spacing::default(),
             entries: Entries::default(),
             most_segments: 256,
+        }
+    }
+}
+
+impl Shape {
+    /// Whether segments have neither bend nor skew.
+    pub(super) fn is_straight(self) -> bool {
+        matches!(self, Self::Linear | Self::LinearOnCurve)
+    }
+
+    /// The power of its width with which the error of a segment goes.
+    pub(super) fn order(self) -> f64 {
+        match self {
+            Self::Linear | Self::LinearOnCurve => 2.0,
+            Self::Quadratic => 3.0,
+            Self::CubicHermite => 4.0,
         }
     }
 }

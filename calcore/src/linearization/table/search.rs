@@ -16,6 +16,9 @@ const ODDEST: f64 = 4.0;
 /// Part by which a first guess stays below: a trial that falls short tells more than one that reaches the end.
 const SHY: f64 = 0.01;
 
+/// Pieces whose mean length tells how many more would be needed.
+pub(super) const LAST_PIECES: usize = 3;
+
 /// What a trial showed.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Reach {

@@ -1,9 +1,10 @@
 //! From the numbers of a table to those that are stored, and what they give when the firmware reads them.
 
-use super::curved;
-use super::options::{Entries, FixedPoint, Shape};
+use super::bent::Bent;
+use super::options::{Entries, Shape};
 use crate::error::{Error, Result};
 use crate::linearization::firmware;
+use crate::linearization::fixed_point::{FixedPoint, too_wide};
 use crate::linearization::relation::Relation;
 use crate::linearization::span::Segment;
 
@@ -40,7 +41,7 @@ impl Stored {
             Entries::F64 => Ok(Self {
                 arguments: nodes.iter().map(|node| node.0).collect(),
                 values: nodes.iter().map(|node| node.1).collect(),
-                bends: if is_straight(shape) { Vec::new() } else { ideal.iter().map(|s| [s.bend, s.skew]).collect() },
+                bends: if shape.is_straight() { Vec::new() } else { ideal.iter().map(|s| [s.bend, s.skew]).collect() },
                 codes: None,
             }),
             Entries::F32 => {
@@ -75,36 +76,30 @@ impl Stored {
                 i if i == last => libm::ceil(node.0 / argument.unit()),
                 _ => libm::round(node.0 / argument.unit()),
             };
-            codes.arguments.push(fits(argument, code, "argument of a node")?);
+            codes.arguments.push(argument.holds("argument of a node", code)?);
         }
         let arguments: Vec<f64> = codes.arguments.iter().map(|&code| argument.number(code)).collect();
         distinct(&arguments, "the argument's fixed-point format")?;
         let (values, bends) = moved(relation, shape, nodes, &arguments);
         for &y in &values {
-            codes.values.push(fits(value, libm::round(y / value.unit()), "value of a node")?);
+            codes.values.push(value.code("value of a node", y)?);
         }
         // Bend and skew have a sign, whatever the values have.
         let signed = FixedPoint { signed: true, ..value };
         for pair in bends {
             let mut pair_codes = [0; 2];
             for (code, b) in pair_codes.iter_mut().zip(pair) {
-                *code = fits(signed, libm::round(b / value.unit()), "bend of a segment")?;
+                *code = signed.code("bend of a segment", b)?;
             }
             codes.bends.push(pair_codes);
         }
-        for (x, y) in codes.arguments.windows(2).zip(codes.values.windows(2)) {
-            // The product of the two differences must not leave 64 bits.
-            if (i128::from(x[1] - x[0]) * i128::from(y[1] - y[0])).abs() >= 1 << 62 {
-                return Err(Error::InvalidValue {
-                    what: "width of a fixed-point number",
-                    value: f64::from(argument.bits + value.bits),
-                    unit: "bit",
-                    requirement:
-                        "the differences of argument and value in a segment, multiplied, must fit in 63 bits: \
-                                  more segments or fewer bits"
-                            .into(),
-                });
-            }
+        let products_fit = codes
+            .arguments
+            .windows(2)
+            .zip(codes.values.windows(2))
+            .all(|(x, y)| firmware::product_fits([x[0], x[1]], [y[0], y[1]]));
+        if !products_fit {
+            return Err(too_wide(argument, value));
         }
         Ok(Self {
             arguments,
@@ -137,60 +132,28 @@ impl Stored {
     }
 }
 
-pub(super) fn is_straight(shape: Shape) -> bool {
-    matches!(shape, Shape::Linear | Shape::LinearOnCurve)
-}
-
 /// Values (and bends) at nodes that have moved: the distance from the curve stays.
 fn moved(relation: &Relation<'_>, shape: Shape, nodes: &[(f64, f64)], to: &[f64]) -> (Vec<f64>, Vec<[f64; 2]>) {
     let values = nodes
         .iter()
         .zip(to)
         .map(|(&(x, y), &x_new)| {
-            let off = if shape == Shape::Linear { y - on_curve(relation, x) } else { 0.0 };
-            on_curve(relation, x_new) + off
+            let off = if shape == Shape::Linear { y - relation.value(x) } else { 0.0 };
+            relation.value(x_new) + off
         })
         .collect();
-    if is_straight(shape) {
+    if shape.is_straight() {
         return (values, Vec::new());
     }
+    let bent = Bent::new(relation, shape);
     let bends = to
         .windows(2)
         .map(|x| {
-            let (a, b) = (relation.temperature(x[0]), relation.temperature(x[1]));
-            let (segment, _) = curved::segment(relation, shape, a.min(b), a.max(b));
+            let segment = bent.between(x[0], x[1]);
             [segment.bend, segment.skew]
         })
         .collect();
     (values, bends)
-}
-
-/// The curve at an argument; its tangent at the end for what rounding puts outside the range.
-fn on_curve(relation: &Relation<'_>, x: f64) -> f64 {
-    let t_c = relation.temperature(x);
-    let (x_there, y) = relation.point(t_c);
-    let slope = relation.slope(t_c);
-    if slope.is_finite() { y + slope * (x - x_there) } else { y }
-}
-
-fn fits(format: FixedPoint, code: f64, what: &'static str) -> Result<i64> {
-    let (low, high) = format.codes();
-    if code >= low as f64 && code <= high as f64 {
-        return Ok(code as i64);
-    }
-    Err(Error::InvalidValue {
-        what,
-        value: code * format.unit(),
-        unit: "",
-        requirement: format!(
-            "{} bits ({}, {} behind the point) hold {} to {} only: more bits, or fewer behind the point",
-            format.bits,
-            if format.signed { "signed" } else { "unsigned" },
-            format.fraction_bits,
-            format.number(low),
-            format.number(high)
-        ),
-    })
 }
 
 fn distinct(arguments: &[f64], format: &str) -> Result<()> {

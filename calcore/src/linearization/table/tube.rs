@@ -11,7 +11,8 @@
 //! J. E. Hershberger, J. S. B. Mitchell, J. S. Snoeyink, Int. J. Comput. Geom. Appl. 3 (1993) 383-415 (windows);
 //! J. O'Rourke, Commun. ACM 24 (1981) 574-578 (limits of the lines between two walls, one point after the other).
 
-use super::search::Reach;
+use super::sag::Runs;
+use super::search::{LAST_PIECES, Reach};
 use crate::linearization::samples::Samples;
 
 /// A corner of a wall.
@@ -127,7 +128,11 @@ pub(super) struct Tube {
     upper: Wall,
     lower: Wall,
     /// The pieces of the last trial.
-    pub(super) lines: Vec<Line>,
+    lines: Vec<Line>,
+    /// Where they end, in samples.
+    ends: Vec<f64>,
+    /// The smallest error that reached the end, and its pieces.
+    best: Option<(f64, Vec<Line>)>,
 }
 
 enum Piece {
@@ -136,27 +141,50 @@ enum Piece {
 }
 
 impl Tube {
+    /// Forgets the pieces of another number of them.
+    pub(super) fn restart(&mut self) {
+        self.best = None;
+    }
+
+    /// The pieces of the smallest error that reached the end.
+    pub(super) fn best(&self) -> &[Line] {
+        self.best.as_ref().map_or(&[], |(_, lines)| lines)
+    }
+
     /// Lays at most `limit` pieces into the tube of half-width `e`.
-    pub(super) fn lay(&mut self, samples: &Samples, e: f64, limit: usize) -> Reach {
+    pub(super) fn lay(&mut self, samples: &Samples, runs: &Runs, e: f64, limit: usize) -> Reach {
         self.lines.clear();
+        self.ends.clear();
         let (mut upper, mut lower) = (Start::default(), Start::default());
         let last = samples.last() as f64;
         let mut position = 0.0;
         while self.lines.len() < limit {
-            match self.piece(samples, e, upper, lower) {
+            let quick = quick_piece(samples, runs, e, upper, lower);
+            match quick.unwrap_or_else(|| self.piece(samples, e, upper, lower)) {
                 Piece::End(line) => {
                     let before = self.lines.len() as f64;
                     self.lines.push(line);
-                    let mean = if before > 0.0 { position / before } else { last };
-                    return Reach { complete: true, pieces: before + ((last - position) / mean).min(1.0) };
+                    if self.best.as_ref().is_none_or(|(least, _)| e < *least) {
+                        self.best = Some((e, self.lines.clone()));
+                    }
+                    return Reach { complete: true, pieces: before + ((last - position) / self.length(last)).min(1.0) };
                 }
                 Piece::Exit { line, upper: next_upper, lower: next_lower, position: reached } => {
                     self.lines.push(line);
+                    self.ends.push(reached);
                     (upper, lower, position) = (next_upper, next_lower, reached);
                 }
             }
         }
-        Reach { complete: false, pieces: limit as f64 * (last / position.max(1e-3)) }
+        Reach { complete: false, pieces: limit as f64 + (last - position) / self.length(last) }
+    }
+
+    /// Samples of a piece near the end: of the last few that are done.
+    fn length(&self, last: f64) -> f64 {
+        let Some(end) = self.ends.last() else { return last };
+        let few = self.ends.len().min(LAST_PIECES);
+        let begin = if self.ends.len() > few { self.ends[self.ends.len() - 1 - few] } else { 0.0 };
+        ((end - begin) / few as f64).max(1e-3)
     }
 
     fn piece(&mut self, samples: &Samples, e: f64, upper: Start, lower: Start) -> Piece {
@@ -221,6 +249,27 @@ impl Tube {
             *flat = Some(Line { left: self.upper.touch(p, -1.0), right: *p });
         }
     }
+}
+
+/// A piece beside samples that bend one way only, which begins on a wall.
+fn quick_piece(samples: &Samples, runs: &Runs, e: f64, upper: Start, lower: Start) -> Option<Piece> {
+    // The point of the curve from whose wall the piece begins.
+    let (from, y) = match (upper.exit, lower.exit) {
+        (Some(exit), None) => (exit, exit.y - e),
+        (None, Some(exit)) => (exit, exit.y + e),
+        _ => return None,
+    };
+    let found = runs.reach(samples, (from.x, y), from.sample, 2.0 * e)?;
+    // The piece must begin on the nearer wall: the lower one where the farther one lies above.
+    if (found.sign > 0.0) != lower.exit.is_some() {
+        return None;
+    }
+    let corner = |i: usize| Corner { x: samples.x[i], y: samples.y[i] + found.sign * e, sample: i, is_exit: false };
+    let line = Line { left: from, right: corner(found.touch) };
+    let exit = leaves(&line, samples, -found.sign * e, found.beyond);
+    let (touched, left) = (Start::from(line.right), Start { exit: Some(exit), sample: found.beyond });
+    let (upper, lower) = if found.sign > 0.0 { (touched, left) } else { (left, touched) };
+    Some(Piece::Exit { line, upper, lower, position: position(samples, &exit) })
 }
 
 /// Where a line leaves the tube between two samples.

@@ -1,16 +1,16 @@
 //! A table made in memory of the caller: what a device without a heap can do by itself, with its own calibration.
 
+mod fixed;
+mod spread;
+
+pub use fixed::{FixedTableInPlace, table_in_place_fixed};
+
 use super::proof::{Piece, largest_error};
 use super::relation::{Direction, Relation};
 use super::span::Segment;
 use crate::curves::SensorCurve;
 use crate::error::{Error, Result, same_length};
-
-/// Cells in which the curvature is looked at.
-const CELLS: usize = 256;
-
-/// Part of the nodes that is spread evenly over the range.
-const EVEN_PART: f64 = 0.02;
+use spread::Spread;
 
 /// Makes a table of straight segments with its nodes on the curve, in slices of the caller, and proves its largest error: in
 /// kelvin towards the temperature, in the unit of the signal towards the signal. Nothing is allocated.
@@ -55,17 +55,9 @@ pub fn table_in_place(
         return Err(Error::TooFewPoints { what: "a table", needed: 2, found: nodes.len(), hint: "" });
     }
     let relation = Relation::new(curve, direction, low_c, high_c)?;
-    spread(&relation, nodes);
-    let (mut places, last) = (nodes.iter().copied().enumerate(), nodes.len() - 1);
-    // Temperatures become values first; the arguments take their place after that.
-    for value in values.iter_mut() {
-        *value = places.next().map_or(low_c, |(i, t_c)| if i == last { high_c } else { t_c });
-    }
-    if !relation.ascends() {
-        values.reverse();
-    }
-    for (node, value) in nodes.iter_mut().zip(values.iter_mut()) {
-        (*node, *value) = relation.point(*value);
+    let (spread, last) = (Spread::new(&relation), nodes.len() - 1);
+    for (i, (node, value)) in nodes.iter_mut().zip(values.iter_mut()).enumerate() {
+        (*node, *value) = relation.point(spread.temperature(i, last));
     }
     if nodes.windows(2).any(|x| x[1] <= x[0]) {
         return Err(Error::InvalidValue {
@@ -87,34 +79,4 @@ pub fn table_in_place(
         Piece { low_c: a.min(b), high_c: a.max(b), approximation, rounding: 0.0 }
     });
     largest_error(&relation, pieces)
-}
-
-/// Temperatures of the nodes, ascending, the first and the last at the ends.
-fn spread(relation: &Relation<'_>, t_c: &mut [f64]) {
-    let step = (relation.high_c - relation.low_c) / CELLS as f64;
-    let mut sum = [0.0; CELLS + 1];
-    let mut before = relation.curve.raw_slope(relation.low_c);
-    for i in 0..CELLS {
-        let slope = relation.curve.raw_slope((relation.low_c + step * (i + 1) as f64).min(relation.high_c));
-        let bend = (slope - before).abs();
-        let scaled = match relation.direction {
-            Direction::SignalToTemperature => bend / slope.abs().max(before.abs()),
-            Direction::TemperatureToSignal => bend,
-        };
-        sum[i + 1] = sum[i] + if scaled.is_finite() { libm::sqrt(scaled) } else { 0.0 };
-        before = slope;
-    }
-    let even = if sum[CELLS] > 0.0 { EVEN_PART * sum[CELLS] / CELLS as f64 } else { 1.0 };
-    let at = |i: usize| sum[i] + even * i as f64;
-    let last = t_c.len() - 1;
-    let mut cell = 0;
-    for (i, t) in t_c.iter_mut().enumerate() {
-        let goal = at(CELLS) * i as f64 / last as f64;
-        while cell + 1 < CELLS && at(cell + 1) <= goal {
-            cell += 1;
-        }
-        let part = (goal - at(cell)) / (at(cell + 1) - at(cell));
-        *t = (relation.low_c + step * (cell as f64 + part)).clamp(relation.low_c, relation.high_c);
-    }
-    t_c[0] = relation.low_c;
 }
