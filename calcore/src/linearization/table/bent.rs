@@ -50,8 +50,8 @@ struct Peak {
 }
 
 impl Peak {
-    /// Above and below, of errors at the places.
-    fn both<const N: usize>(errors: &[f64; N]) -> [Self; 2] {
+    /// Above and below, of errors at the places; one of these may be a joint.
+    fn both<const N: usize>(errors: &[f64; N], joint: usize) -> [Self; 2] {
         let (mut top, mut bottom) = (0, 0);
         let mut sum = 0.0;
         for (i, &e) in errors.iter().enumerate() {
@@ -63,12 +63,12 @@ impl Peak {
             // A slope that is infinite at an end: must not pass for small.
             return [Self { size: f64::NAN, place: 0 }; 2];
         }
-        [Self::at(errors, top, 1.0), Self::at(errors, bottom, -1.0)]
+        [Self::at(errors, top, joint, 1.0), Self::at(errors, bottom, joint, -1.0)]
     }
 
-    fn at<const N: usize>(errors: &[f64; N], place: usize, sign: f64) -> Self {
+    fn at<const N: usize>(errors: &[f64; N], place: usize, joint: usize, sign: f64) -> Self {
         let most = sign * errors[place];
-        if place == 0 || place == N - 1 {
+        if place == 0 || place == N - 1 || place == joint {
             return Self { size: most, place };
         }
         let (before, after) = (sign * errors[place - 1], sign * errors[place + 1]);
@@ -123,7 +123,8 @@ impl<'a> Bent<'a> {
     fn fit_at<const N: usize>(&self, parts: &[f64; N], from_c: f64, to_c: f64) -> Fitted {
         let relation = self.relation;
         let (low_c, high_c) = if relation.ascends() { (from_c, to_c) } else { (to_c, from_c) };
-        let t_c = parts.map(|part| low_c + (high_c - low_c) * part);
+        let mut t_c = parts.map(|part| low_c + (high_c - low_c) * part);
+        let joint = look_at_joint(relation, &mut t_c, from_c, to_c);
         let mut signal = [0.0; N];
         relation.curve.raw_signal_block(&t_c, &mut signal);
         let ((x0, y0), (x1, y1)) = (relation.point(low_c), relation.point(high_c));
@@ -143,7 +144,7 @@ impl<'a> Bent<'a> {
         let mut segment = Segment { x0, x1, y0, rise, bend: 0.0, skew: 0.0 };
         match self.shape {
             Shape::Linear | Shape::LinearOnCurve => {}
-            Shape::Quadratic => segment.bend = best_bend(&rest, &arch),
+            Shape::Quadratic => segment.bend = best_bend(&rest, &arch, joint),
             Shape::CubicHermite => {
                 segment.bend = relation.slope(low_c) * width - rise;
                 segment.skew = rise - segment.bend - relation.slope(high_c) * width;
@@ -153,7 +154,7 @@ impl<'a> Bent<'a> {
         for i in 1..N - 1 {
             errors[i] = arch[i] * (segment.bend + segment.skew * u[i]) - rest[i];
         }
-        let [top, bottom] = Peak::both(&errors);
+        let [top, bottom] = Peak::both(&errors, joint);
         Fitted { segment, top, bottom }
     }
 }
@@ -209,8 +210,22 @@ impl Bent<'_> {
     }
 }
 
+/// Moves the place nearest to a joint of the curve there, where the error may have a sharp peak; the number of that place, or
+/// 0. (Of several joints the last one: segments are narrower than pieces of curves.)
+fn look_at_joint<const N: usize>(relation: &Relation<'_>, t_c: &mut [f64; N], from_c: f64, to_c: f64) -> usize {
+    let mut place = 0;
+    let mut start = from_c;
+    while let Some(joint) = relation.curve.joint_from(start).filter(|joint| joint.below_c < to_c) {
+        let distance = |i: &usize| (t_c[*i] - joint.below_c).abs();
+        place = (1..N - 1).min_by(|i, j| distance(i).total_cmp(&distance(j))).unwrap_or(0);
+        t_c[place] = joint.below_c;
+        start = joint.above_c;
+    }
+    place
+}
+
 /// The factor of the arch that takes most off the rest: above and below as much is left.
-fn best_bend<const N: usize>(rest: &[f64; N], arch: &[f64; N]) -> f64 {
+fn best_bend<const N: usize>(rest: &[f64; N], arch: &[f64; N], joint: usize) -> f64 {
     let mut bend = rest[N / 2] / arch[N / 2];
     // A larger bend raises both sides: where it is known to be too small, and too large.
     let (mut small, mut large) = (f64::NEG_INFINITY, f64::INFINITY);
@@ -219,7 +234,7 @@ fn best_bend<const N: usize>(rest: &[f64; N], arch: &[f64; N]) -> f64 {
         for i in 0..N {
             errors[i] = bend * arch[i] - rest[i];
         }
-        let [top, bottom] = Peak::both(&errors);
+        let [top, bottom] = Peak::both(&errors, joint);
         let unequal = top.size - bottom.size;
         if unequal.abs() <= BALANCED * (top.size + bottom.size) {
             break;

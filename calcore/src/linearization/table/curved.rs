@@ -28,8 +28,10 @@ const LEAST_ON_GRID: f64 = 0.3;
 pub(super) fn optimal(bent: &Bent<'_>, count: usize, floor: f64) -> Vec<Segment> {
     let relation = bent.relation;
     let mut march = March::new(bent, count, floor);
-    let e = smallest_error(count, bent.order(), march.first_guess(), floor, |e| march.lay(e, count));
+    smallest_error(count, bent.order(), march.first_guess(), floor, |e| march.lay(e, count));
     let mut nodes = march.into_nodes();
+    // What was laid looked at few places of most segments.
+    let e = nodes.windows(2).map(|t| bent.fit_finely(t[0], t[1]).error()).fold(0.0, f64::max);
     if (2..=FEW).contains(&(nodes.len() - 1)) {
         let grid = Grid::new(bent, &nodes);
         if let Some((places, off)) = few::nodes(&grid, nodes.len() - 1, e)

@@ -179,7 +179,7 @@ impl<'a> March<'a> {
     }
 }
 
-/// Temperatures between which the error of short segments changes its form.
+/// Temperatures between which the error of short segments changes its form, and the joints of the curve.
 fn turns(bent: &Bent<'_>, looks: usize, floor: f64) -> Vec<f64> {
     let (low_c, high_c) = (bent.relation.low_c, bent.relation.high_c);
     let edge = |i: usize| if i == looks { high_c } else { low_c + (high_c - low_c) * i as f64 / looks as f64 };
@@ -195,5 +195,11 @@ fn turns(bent: &Bent<'_>, looks: usize, floor: f64) -> Vec<f64> {
         }
         before = Some(fitted);
     }
+    let mut start = low_c;
+    while let Some(joint) = bent.relation.curve.joint_from(start).filter(|joint| joint.below_c < high_c) {
+        turns.push(joint.below_c);
+        start = joint.above_c;
+    }
+    turns.sort_by(f64::total_cmp);
     turns
 }

@@ -45,11 +45,7 @@ impl Runs {
             after = here;
             let next = runs[i + 1];
             // The bend at the sample between is what counts.
-            runs[i] = if next.sign * sign >= 0.0 {
-                Run { sign, end: next.end }
-            } else {
-                Run { sign, end: i + 2 }
-            };
+            runs[i] = if next.sign * sign >= 0.0 { Run { sign, end: next.end } } else { Run { sign, end: i + 2 } };
         }
         Self { runs }
     }
