@@ -19,6 +19,9 @@ const EXCHANGES: usize = 200;
 /// How far extremes may differ from each other, as a part of the largest: what is lost by stopping there.
 const LEVEL: f64 = 1e-6;
 
+/// Steps of the error inside the equations of a quotient.
+const QUOTIENT_STEPS: usize = 40;
+
 /// What is accepted when rounding keeps the extremes from getting more level.
 const LEVEL_ENOUGH: f64 = 1e-3;
 
@@ -82,7 +85,27 @@ impl Best {
 }
 
 /// The best approximation with given degrees.
+///
+/// For a quotient the equations on a reference are solved by repetition first, which is quick; where that leads nowhere, as
+/// an eigenvalue problem ([`quotient::solve`]).
 pub(super) fn best(target: &Target<'_>, numerator: usize, denominator: usize, floor: f64) -> Result<Best> {
+    let repeated = |reference: &[usize], level: f64| solve(target, reference, numerator, denominator, level);
+    let found = exchange(target, numerator, denominator, floor, repeated);
+    if found.is_ok() || denominator == 0 {
+        return found;
+    }
+    let eigenvalue = |reference: &[usize], _| quotient::solve(target, reference, numerator, denominator);
+    exchange(target, numerator, denominator, floor, eigenvalue).or(found)
+}
+
+/// The exchange of Remez with a way to solve the equations on a reference, from the error of the reference before.
+fn exchange(
+    target: &Target<'_>,
+    numerator: usize,
+    denominator: usize,
+    floor: f64,
+    solve: impl Fn(&[usize], f64) -> Option<(Best, f64)>,
+) -> Result<Best> {
     let unknowns = numerator + denominator + 2;
     let last = target.z.len() - 1;
     // First reference: the extremes of a Chebyshev polynomial.
@@ -92,16 +115,12 @@ pub(super) fn best(target: &Target<'_>, numerator: usize, denominator: usize, fl
             target.z.partition_point(|&have| have < z).min(last)
         })
         .collect();
-    let mut highest = 0.0;
+    let (mut level, mut highest) = (0.0, 0.0);
     let mut found: Option<(f64, Best)> = None;
     let mut all_points = true;
     for _ in 0..EXCHANGES {
-        let solved = if denominator == 0 {
-            solve(target, &reference, numerator)
-        } else {
-            quotient::solve(target, &reference, numerator, denominator)
-        };
-        let Some((mut trial, e)) = solved else { break };
+        let Some((mut trial, e)) = solve(&reference, level) else { break };
+        level = e;
         let errors: Vec<f64> = target.z.iter().zip(target.y).map(|(&z, &y)| trial.at(z) - y).collect();
         let (largest, extremes) = alternation(&errors, unknowns);
         if !largest.is_finite() {
@@ -155,25 +174,54 @@ fn keeps_sign(denominator: &[f64]) -> bool {
     (0..=512).all(|i| chebyshev_sum(denominator, f64::from(i) / 256.0 - 1.0) > 0.0)
 }
 
-/// The polynomial with equal errors of alternating sign at a reference, and that error: p(z) − σ E = y.
-fn solve(target: &Target<'_>, reference: &[usize], degree: usize) -> Option<(Best, f64)> {
+/// The approximation with equal errors of alternating sign at a reference, and that error.
+fn solve(
+    target: &Target<'_>,
+    reference: &[usize],
+    numerator: usize,
+    denominator: usize,
+    level: f64,
+) -> Option<(Best, f64)> {
     let n = reference.len();
-    let mut matrix = DMatrix::<f64>::zeros(n, n);
-    let mut right = DVector::<f64>::zeros(n);
-    for (row, &sample) in reference.iter().enumerate() {
-        let (z, y) = (target.z[sample], target.y[sample]);
-        let mut t = (1.0, z);
-        for k in 0..=degree {
-            matrix[(row, k)] = t.0;
-            t = (t.1, 2.0 * z * t.1 - t.0);
+    let steps = if denominator == 0 { 1 } else { QUOTIENT_STEPS };
+    let mut e = level;
+    let mut solution = None;
+    for _ in 0..steps {
+        // p(z) − (y + σ e) (q(z) − 1) − σ E = y, linear in p, q − 1 and E for the e of the step before.
+        let mut matrix = DMatrix::<f64>::zeros(n, n);
+        let mut right = DVector::<f64>::zeros(n);
+        for (row, &sample) in reference.iter().enumerate() {
+            let (z, y) = (target.z[sample], target.y[sample]);
+            let sign = if row % 2 == 0 { 1.0 } else { -1.0 };
+            let mut t = (1.0, z);
+            for k in 0..=numerator.max(denominator) {
+                if k <= numerator {
+                    matrix[(row, k)] = t.0;
+                }
+                if k >= 1 && k <= denominator {
+                    matrix[(row, numerator + k)] = -(y + sign * e) * t.0;
+                }
+                t = (t.1, 2.0 * z * t.1 - t.0);
+            }
+            matrix[(row, n - 1)] = -sign;
+            right[row] = y;
         }
-        matrix[(row, n - 1)] = if row % 2 == 0 { -1.0 } else { 1.0 };
-        right[row] = y;
+        let x = matrix.lu().solve(&right)?;
+        let next = x[n - 1];
+        let mut q = vec![1.0];
+        q.extend((1..=denominator).map(|k| x[numerator + k]));
+        let p: Vec<f64> = (0..=numerator).map(|k| x[k]).collect();
+        if !next.is_finite() {
+            return None;
+        }
+        let settled = (next - e).abs() <= 1e-12 * next.abs();
+        e = next;
+        solution = Some(Best { numerator: p, denominator: q, extremes: Vec::new() });
+        if settled {
+            break;
+        }
     }
-    let x = matrix.lu().solve(&right)?;
-    let e = x[n - 1];
-    let numerator = x.iter().take(n - 1).copied().collect();
-    e.is_finite().then(|| (Best { numerator, denominator: vec![1.0], extremes: Vec::new() }, e))
+    solution.map(|best| (best, e))
 }
 
 /// The reference with the place of the largest error in it, in place of the neighbour with an error of the same sign.
