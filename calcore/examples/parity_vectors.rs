@@ -24,6 +24,7 @@
 //! | `measurement_model` | ohm, its u and degrees of freedom, R0, its u, axial half-width (Pt100) | value, u, ν, k, U, contributions |
 //! | `temperature_block` | t, ten numbers of the block | u, U at 95 % |
 //! | `rtd_comparison` | ohm, twelve numbers and the scatter of five readings | u, effective degrees of freedom, U at 95 % |
+//! | `budget_edited` | u of a (normal) and its degrees of freedom, half-widths of b and c, sensitivity of c | U at 95 % of a and b with c, of those without a, of c and a alone, with the shapes of all |
 //! | `steady` | ten values, 10 s apart | span, slope per minute, standard uncertainty over 60 s |
 //! | `settled` | ten values, 10 s apart | slope, its u, bound of the slope, standard uncertainty over 60 s |
 //! | `reference_at` | ten values, 10 s apart, a moment | value and standard uncertainty at the moment |
@@ -55,7 +56,7 @@ use calcore::uncertainty::coverage::{coverage_factor, welch_satterthwaite};
 use calcore::uncertainty::measurement_model::{MeasurementModel, Place, Term};
 use calcore::uncertainty::monte_carlo::{Settings, monte_carlo};
 use calcore::uncertainty::ready_made::{RtdComparison, TemperatureBlock};
-use calcore::uncertainty::{Coverage, Distribution, Input, propagate};
+use calcore::uncertainty::{Budget, Contribution, Coverage, Distribution, Input, propagate};
 use std::fmt::Write as _;
 use std::path::Path;
 use std::sync::Arc;
@@ -241,6 +242,21 @@ fn uncertainties(directory: &Path) -> Result<(), Box<dyn std::error::Error>> {
         Ok(vec![budget.value, budget.standard_uncertainty, budget.expanded_uncertainty])
     })?;
     write(directory, "propagate", &product)?;
+    let edited = rows(&[(0.01, 0.1), (3.0, 100.0), (0.01, 0.3), (0.01, 0.3), (-2.0, 2.0)], |v| {
+        let p95 = Coverage::Probability(0.95);
+        let rectangle =
+            |name: &str, half: f64, c: f64| Contribution::of(name, &Distribution::rectangular(-half, half)?, c);
+        let a = Contribution::of("a", &Distribution::normal_with_degrees_of_freedom(0.0, v[0], v[1])?, 1.0)?;
+        let narrow = Budget::from_contributions(0.0, vec![a, rectangle("b", v[2], 1.0)?], p95)?;
+        let all = narrow.with(rectangle("c", v[3], v[4])?, p95)?;
+        Ok(vec![
+            all.expanded_uncertainty,
+            all.without("a", p95)?.expanded_uncertainty,
+            all.part(&["c", "a"], p95)?.expanded_uncertainty,
+            all.with_coverage_of_shapes(0.95)?.expanded_uncertainty,
+        ])
+    })?;
+    write(directory, "budget_edited", &edited)?;
     write(directory, "monte_carlo", &trials()?)?;
     Ok(())
 }

@@ -421,6 +421,49 @@ static calcore_status rtd_comparison(const double *x, double *y, calcore_error *
     return CALCORE_OK;
 }
 
+/* U of a budget, which is released. */
+static calcore_status expanded_of(calcore_named_budget *budget, double *expanded, calcore_error *err)
+{
+    calcore_budget b;
+    calcore_status status;
+    memset(&b, 0, sizeof b);
+    b.size = sizeof b;
+    status = calcore_named_budget_describe(budget, &b, err);
+    *expanded = b.expanded_uncertainty;
+    calcore_named_budget_free(budget);
+    return status;
+}
+
+static calcore_status budget_edited(const double *x, double *y, calcore_error *err)
+{
+    static const char *const names[2] = {"a", "b"};
+    static const char *const picked[2] = {"c", "a"};
+    const double ones[2] = {1.0, 1.0};
+    const int32_t kind = CALCORE_COVERAGE_PROBABILITY;
+    calcore_input inputs[2];
+    calcore_input c;
+    calcore_named_budget *narrow = NULL;
+    calcore_named_budget *all = NULL;
+    calcore_named_budget *other = NULL;
+    calcore_status status;
+    memset(inputs, 0, sizeof inputs);
+    inputs[0].kind = CALCORE_NORMAL;
+    inputs[0].p2 = x[0];
+    inputs[0].degrees_of_freedom = x[1];
+    TRY(calcore_input_from_half_width(0.0, x[2], &inputs[1], err));
+    TRY(calcore_input_from_half_width(0.0, x[3], &c, err));
+    TRY(calcore_named_budget_new(0.0, names, inputs, ones, 2, NULL, kind, 0.95, &narrow, err));
+    TRY(calcore_named_budget_with(narrow, "c", &c, x[4], kind, 0.95, &all, err));
+    calcore_named_budget_free(narrow);
+    TRY(calcore_named_budget_without(all, "a", kind, 0.95, &other, err));
+    TRY(expanded_of(other, &y[1], err));
+    TRY(calcore_named_budget_part(all, picked, 2, kind, 0.95, &other, err));
+    TRY(expanded_of(other, &y[2], err));
+    TRY(calcore_named_budget_with_coverage_of_shapes(all, 0.95, &other, err));
+    TRY(expanded_of(other, &y[3], err));
+    return expanded_of(all, &y[0], err);
+}
+
 static calcore_status fit_cvd(const double *x, double *y, calcore_error *err)
 {
     const double u_t = 0.01;
@@ -705,6 +748,7 @@ static const replay replays[] = {
     {"measurement_model", 6, 8, measurement_model},
     {"temperature_block", 11, 2, temperature_block},
     {"rtd_comparison", 14, 3, rtd_comparison},
+    {"budget_edited", 5, 4, budget_edited},
     {"fit_cvd", 14, 4, fit_cvd},
     {"linearity", 6, 4, linearity},
     {"lookup_table", 3, 2, lookup_table},

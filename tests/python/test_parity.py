@@ -225,6 +225,17 @@ def fields(function: Callable[..., object]) -> list[str]:
     return [name for name in list(inspect.signature(function).parameters)[1:] if not name.startswith("coverage")]
 
 
+def test_edited_budgets() -> None:
+    def expanded(u: float, freedom: float, b: float, c: float, sensitivity: float) -> tuple[float, ...]:
+        a = U.Contribution("a", U.Normal(0.0, u, freedom))
+        narrow = U.Budget.from_contributions(0.0, [a, U.Contribution("b", U.Rectangular(-b, b))])
+        whole = narrow.with_contribution(U.Contribution("c", U.Rectangular(-c, c), sensitivity))
+        budgets = [whole, whole.without("a"), whole.part(["c", "a"]), whole.with_coverage_of_shapes(0.95)]
+        return tuple(budget.expanded_uncertainty for budget in budgets)
+
+    each(vectors("budget_edited"), 4, expanded)
+
+
 def test_fit() -> None:
     def coefficients(*row: float) -> tuple[float, float, float, float]:
         fit = cc.fit.callendar_van_dusen(row[:7], row[7:], u_t=0.01, u_ohm=0.001, fixed={"c": -4.183e-12})
@@ -324,6 +335,7 @@ def test_no_vector_is_left_out() -> None:
         "minimax",
         "monte_carlo",
         "propagate",
+        "budget_edited",
         "reference_at",
         "risk",
         "risk_rectangular",

@@ -1,6 +1,6 @@
 //! Probability of conformity for any state of knowledge about one item.
 
-use crate::decision::rule::Limits;
+use crate::decision::limits::Limits;
 use crate::error::{Result, finite};
 use crate::num::special::gamma_probabilities;
 use crate::uncertainty::Distribution;

@@ -1,9 +1,10 @@
 //! Guard bands that meet a given risk.
 
+use crate::decision::limits::Limits;
 use crate::decision::process::Process;
 use crate::decision::ratio::{half_width, test_uncertainty_ratio};
 use crate::decision::risk::{Span, after_measurement, risk};
-use crate::decision::rule::{Limits, probability_of_conformity};
+use crate::decision::rule::probability_of_conformity;
 use crate::error::{Error, Result, finite, not_negative, open_probability, positive};
 use crate::num::root::bracketed_newton;
 use crate::num::special::{normal_density, student_cdf, student_quantile};

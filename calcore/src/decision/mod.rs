@@ -6,6 +6,7 @@
 
 pub mod conformity;
 pub mod guard_band;
+pub mod limits;
 pub mod process;
 pub mod ratio;
 pub mod risk;
@@ -13,6 +14,7 @@ pub mod rule;
 
 pub use conformity::{Conformity, conformity};
 pub use guard_band::FalseAccept;
+pub use limits::Limits;
 pub use process::{InTolerance, Process};
 pub use risk::{Risk, after_measurement, risk};
-pub use rule::{Decision, GuardBand, Limits, Rule, Verdict, decide};
+pub use rule::{Decision, GuardBand, Rule, Verdict, decide};

@@ -1,6 +1,6 @@
 //! What is known of the items before they are measured: the prior.
 
-use crate::decision::rule::Limits;
+use crate::decision::limits::Limits;
 use crate::error::{Error, Result, finite, not_negative, open_probability, positive};
 use crate::num::quadrature::integrate;
 use crate::num::special::normal_quantile;

@@ -1,6 +1,6 @@
 //! Ratios that stand for the quality of a measurement beside a tolerance, each with its definition.
 
-use crate::decision::rule::Limits;
+use crate::decision::limits::Limits;
 use crate::error::{Error, Result, finite, not_negative, positive, within};
 
 /// Half the distance of two tolerance limits.

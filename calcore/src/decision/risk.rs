@@ -1,7 +1,7 @@
 //! Risks of accepting what does not conform and of rejecting what does: of one item, and of a whole population.
 
+use crate::decision::limits::Limits;
 use crate::decision::process::Process;
-use crate::decision::rule::Limits;
 use crate::error::{Result, finite, not_negative};
 use crate::num::bivariate_normal::{above_and_below, both_above};
 use crate::num::special::{normal_cdf, normal_interval};

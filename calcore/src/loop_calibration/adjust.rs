@@ -1,8 +1,11 @@
 //! Which single adjustment brings a loop into tolerance, proven by evaluating the run again as it would read then.
 
 use super::convert::Conversion;
+use super::curve::CurveDescription;
+use super::instrument::{Instrument, LinkKind};
 use super::result::RunResult;
-use super::run::{CurveDescription, Instrument, LinkKind, Run, Unit};
+use super::run::Run;
+use super::unit::Unit;
 use crate::circuit::CurrentLoop;
 use crate::curves::CallendarVanDusen;
 use crate::decision::Verdict;

@@ -5,8 +5,9 @@
 //! cancels in every share but the first.
 
 use super::evaluate::{EvaluatedInstrument, EvaluatedPoint};
+use super::instrument::Instrument;
 use super::result::{Attribution, LinkShare, RunResult, SetPointAttribution};
-use super::run::{Instrument, Run};
+use super::run::Run;
 use super::terms::{ScopedTerm, budget};
 use crate::error::Result;
 use serde::Serialize;

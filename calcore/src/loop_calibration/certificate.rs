@@ -1,7 +1,8 @@
 //! What a certificate says, by ISO/IEC 17025:2017 clause 7.8, and the points as plain text.
 
 use super::result::RunResult;
-use super::run::{CoverageDescription, Phase, RuleName, Unit};
+use super::run::{CoverageDescription, Phase, RuleName};
+use super::unit::Unit;
 use crate::decision::Verdict;
 use serde::{Deserialize, Serialize};
 use std::fmt::Write;

@@ -2,7 +2,8 @@
 
 use super::check_reference::{check_reference, check_terms};
 use super::reference::CombineReferences;
-use super::run::{CoverageDescription, RuleName, Run, SCHEMA_VERSION, Unit};
+use super::run::{CoverageDescription, RuleName, Run, SCHEMA_VERSION};
+use super::unit::Unit;
 use crate::error::{Error, Problem, Result};
 use crate::settling::Monitor;
 use std::fmt::Display;

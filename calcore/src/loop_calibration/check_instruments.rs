@@ -5,7 +5,9 @@ use super::check_links::{check_connection, check_curve};
 use super::check_reference::check_terms;
 use super::check_tolerance::check_tolerance;
 use super::convert::temperature_unit;
-use super::run::{Instrument, LinkKind, Run, Unit};
+use super::instrument::{Instrument, LinkKind};
+use super::run::Run;
+use super::unit::Unit;
 use std::collections::BTreeMap;
 
 impl Run {

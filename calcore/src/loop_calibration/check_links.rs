@@ -2,9 +2,12 @@
 
 use super::check::Problems;
 use super::check_instruments::with_article;
+use super::contribution::{Term, TermDistribution};
 use super::convert::{Conversion, temperature_unit};
+use super::curve::CurveDescription;
+use super::instrument::{Instrument, LinkKind};
 use super::links::{ReferenceJunctionDescription, WiringDescription};
-use super::run::{CurveDescription, Instrument, LinkKind, Term, TermDistribution, Unit};
+use super::unit::Unit;
 use crate::error::Result;
 
 /// The curve must be one, and give its signal in the unit of the readings.

@@ -4,7 +4,8 @@ use super::check::Problems;
 use super::check_links::{check_certificate_range, check_junction_reading, with_junction};
 use super::convert::Conversion;
 use super::reference::CombineReferences;
-use super::run::{Reading, Run, SetPoint, Unit};
+use super::run::{Reading, Run, SetPoint};
+use super::unit::Unit;
 use crate::circuit::SignalLevels;
 
 impl Run {

@@ -2,9 +2,11 @@
 
 use super::check::Problems;
 use super::check_links::{check_curve, check_junction};
+use super::contribution::{Term, TermDistribution, TermScope};
 use super::convert::temperature_unit;
 use super::reference::check_table;
-use super::run::{Reference, Term, TermDistribution, TermScope, Unit};
+use super::run::Reference;
+use super::unit::Unit;
 
 pub(super) fn check_reference(reference: &Reference, path: &str, problems: &mut Problems) {
     if reference.tag.is_empty() {

@@ -1,7 +1,8 @@
 //! Contradictions in a tolerance.
 
 use super::check::Problems;
-use super::run::{Instrument, ToleranceDescription, Unit};
+use super::instrument::{Instrument, ToleranceDescription};
+use super::unit::Unit;
 use crate::tolerance::{astm_e230_range, iec60584_range, iec60751_range};
 
 pub(super) fn check_tolerance(

@@ -1,8 +1,11 @@
 //! From the reading of an instrument to the temperature it stands for, and back.
 
+use super::curve::CurveDescription;
+use super::instrument::{Instrument, RangeDescription, ToleranceDescription};
 use super::links::{ReferenceJunctionDescription, WiringDescription};
 use super::reference::{CorrectionTable, ImmersionDescription, SelfHeatingDescription};
-use super::run::{CurveDescription, Instrument, RangeDescription, Reference, ToleranceDescription, Unit};
+use super::run::Reference;
+use super::unit::Unit;
 use crate::circuit::{
     CurrentLoop, Display, Rounding, measured_emf, measuring_junction, reference_junction_effect, two_wire_element,
     two_wire_reading,

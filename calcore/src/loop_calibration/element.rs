@@ -2,9 +2,10 @@
 
 use super::convert::Conversion;
 use super::covariance::shared;
+use super::curve::CurveDescription;
 use super::evaluate::{EvaluatedInstrument, EvaluatedPoint};
+use super::instrument::LinkKind;
 use super::result::{ElementFit, Warning};
-use super::run::{CurveDescription, LinkKind};
 use super::terms::ScopedTerm;
 use crate::curves::CallendarVanDusen;
 use crate::error::Result;

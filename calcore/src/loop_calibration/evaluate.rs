@@ -3,9 +3,10 @@
 use super::attribution::attribute;
 use super::covariance::covariance;
 use super::element::fit_elements;
+use super::instrument::Instrument;
 use super::prepare::{Prepared, PreparedInstrument, Record};
 use super::result::{InstrumentResult, PointResult, RunResult, SetPointResult, Warning};
-use super::run::{DecisionDescription, Instrument, Reading, RuleName, Run, SetPoint};
+use super::run::{DecisionDescription, Reading, RuleName, Run, SetPoint};
 use super::terms::{ScopedTerm, budget, join, repeatability, resolution};
 use crate::circuit::IndicationError;
 use crate::decision::{GuardBand, Limits, Rule, Verdict, decide};

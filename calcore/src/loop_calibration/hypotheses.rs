@@ -1,7 +1,8 @@
 //! What the pattern of a link's errors over temperature points to. Always hypotheses: a measurement elsewhere decides.
 
+use super::instrument::LinkKind;
 use super::result::RunResult;
-use super::run::{Direction, LinkKind};
+use super::run::Direction;
 use serde::{Deserialize, Serialize};
 
 /// How an error goes with temperature.

@@ -1,7 +1,9 @@
 //! What lies between an element and its reading, and what the readings of a user's own link stand for.
 
-use super::run::{RangeDescription, Unit};
+use super::instrument::RangeDescription;
+
 use super::transfer::PolynomialTransfer;
+use super::unit::Unit;
 use crate::curves::{Interpolation, SensorCurve, TabulatedCurve};
 use crate::error::{Error, Result};
 use serde::{Deserialize, Serialize};

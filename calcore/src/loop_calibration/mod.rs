@@ -29,9 +29,11 @@ mod check_readings;
 mod check_reference;
 mod check_tolerance;
 mod compare;
+mod contribution;
 mod convert;
 mod corrected;
 mod covariance;
+mod curve;
 mod element;
 mod evaluate;
 mod figures;
@@ -39,6 +41,7 @@ mod histories;
 mod history;
 mod hypotheses;
 mod import;
+mod instrument;
 mod json;
 mod links;
 mod many;
@@ -53,13 +56,16 @@ mod structure;
 mod terms;
 mod trace;
 mod transfer;
+mod unit;
 
 pub use action::{Action, InstrumentAction};
 pub use adjust::{Adjustment, Proposal, RemainingError};
 pub use attribution::Combinations;
 pub use certificate::{Certificate, CertificateDetails, CertificateRow, conformity_word};
 pub use compare::{AdjustmentEvent, CalibrationFile, Change, compare, normalized_error};
+pub use contribution::{Term, TermDistribution, TermScope};
 pub use corrected::CorrectedPoint;
+pub use curve::CurveDescription;
 pub use figures::{Figures, Linearity};
 pub use histories::{Calibration, PointHistory, histories};
 pub use history::{
@@ -67,6 +73,7 @@ pub use history::{
 };
 pub use hypotheses::{Hypothesis, Pattern};
 pub use import::{Mapping, ReadingColumns, Table, TagColumn};
+pub use instrument::{Instrument, LinkKind, RangeDescription, ToleranceDescription};
 pub use json::{from_json, to_json};
 pub use links::{ReferenceJunctionDescription, TransferDescription, WiringDescription};
 pub use many::{PointRow, evaluate_all, evaluate_each, evaluate_points};
@@ -83,11 +90,11 @@ pub use result::{
     Warning,
 };
 pub use run::{
-    CoverageDescription, CurveDescription, DecisionDescription, Direction, HeatSource, Instrument, LinkKind, Phase,
-    RangeDescription, Reading, Reference, RuleName, Run, SCHEMA_VERSION, SetPoint, SettlingDescription, Term,
-    TermDistribution, TermScope, ToleranceDescription, Unit,
+    CoverageDescription, DecisionDescription, Direction, HeatSource, Phase, Reading, Reference, RuleName, Run,
+    SCHEMA_VERSION, SetPoint, SettlingDescription,
 };
 #[cfg(feature = "schema")]
 pub use schema::fresh_schemas;
 pub use schema::{schema, schema_names};
 pub use trace::{Impact, ReferenceFinding, impact};
+pub use unit::Unit;

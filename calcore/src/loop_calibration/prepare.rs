@@ -1,12 +1,14 @@
 //! What is the same for all points of a run, worked out once: conversions, numbered contributions, and the reference
 //! record of every set point.
 
+use super::contribution::TermScope;
 use super::convert::Conversion;
 use super::evaluate::mean;
+use super::instrument::Instrument;
 use super::links::ReferenceJunctionDescription;
 use super::reference::{CombineReferences, ReferenceComparison};
 use super::result::Warning;
-use super::run::{Instrument, Reading, Reference, Run, TermScope};
+use super::run::{Reading, Reference, Run};
 use super::terms::{Numbering, PreparedTerm, Scope, ScopedTerm, join};
 use crate::error::Result;
 use crate::settling::{Trend, drift, lag_correction, reference_at};

@@ -1,7 +1,9 @@
 //! What came out: every number of a certificate's table, with what it rests on.
 
+use super::instrument::LinkKind;
 use super::reference::ReferenceComparison;
-use super::run::{LinkKind, Phase, Run, Unit, document};
+use super::run::{Phase, Run, document};
+use super::unit::Unit;
 use crate::curves::CallendarVanDusen;
 use crate::decision::Verdict;
 use crate::error::Result;

@@ -1,7 +1,9 @@
 //! The contributions of a run in kelvin, with the scope in which each is one and the same error.
 
+use super::contribution::{Term, TermDistribution, TermScope};
 use super::reference::interpolate;
-use super::run::{CoverageDescription, Term, TermDistribution, TermScope, Unit};
+use super::run::CoverageDescription;
+use super::unit::Unit;
 use crate::circuit::{Display, Rounding};
 use crate::error::Result;
 use crate::uncertainty::{Budget, Contribution, Coverage, Shape};

@@ -3,8 +3,8 @@
 use super::Check;
 use super::table::{Table, reference};
 use super::uncertainty::push;
+use crate::decision::limits::Limits;
 use crate::decision::ratio::test_uncertainty_ratio;
-use crate::decision::rule::Limits;
 use crate::error::Result;
 use crate::uncertainty::Coverage;
 use crate::uncertainty::ready_made::{InstrumentInBlock, TemperatureBlock};
