@@ -1,4 +1,4 @@
-"""Many runs at once: in their order, on any number of threads; one that cannot be evaluated spoils only its own rows."""
+"""Many runs at once: in their order, on any number of threads; one that fails spoils only its own rows."""
 
 import copy
 import threading
