@@ -144,8 +144,9 @@ impl calcore_minimax_options {
 ///
 /// `*found` receives a handle that the caller releases by calcore_minimax_free.
 /// Status: CALCORE_E_OUT_OF_RANGE and CALCORE_E_NOT_FINITE for the range; CALCORE_E_INVALID_VALUE where the signal turns inside
-/// the range, for a degree above 15, coefficients that a format cannot hold, and an error that no degree keeps;
-/// CALCORE_E_UNDETERMINED for a zero of the denominator in the range or a curve without enclosures; CALCORE_E_NO_CONVERGENCE;
+/// the range, for a degree above 15, coefficients that a format cannot hold, an error that no degree keeps, and a quotient
+/// that is not found without a zero of its denominator (the message says the nearest one that is); CALCORE_E_UNDETERMINED for a
+/// curve without enclosures; CALCORE_E_NO_CONVERGENCE;
 /// CALCORE_E_OPTION.
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn calcore_minimax_new(

@@ -81,9 +81,10 @@ pub struct Minimax {
 ///
 /// # Errors
 /// [`Error::OutOfRange`] when the range leaves the curve; [`Error::InvalidValue`] when the signal turns inside the range,
-/// for degrees above [`MOST_DEGREE`], for coefficients that a format cannot hold, and for an error that no degree allowed
-/// keeps (with the one that is reachable); [`Error::Undetermined`] when the denominator has a zero in the range or the
-/// curve gives no enclosures; [`Error::NoConvergence`].
+/// for degrees above [`MOST_DEGREE`], for coefficients that a format cannot hold, for an error that no degree allowed keeps
+/// (with the one that is reachable), and for a quotient that cannot be found without a zero of its denominator in the range
+/// (with the nearest one that can, and its error); [`Error::Undetermined`] for a curve without enclosures;
+/// [`Error::NoConvergence`].
 ///
 /// # Source
 /// See `minimax/remez.rs`.
@@ -110,7 +111,7 @@ pub fn minimax(
     options.check(goal, relation.value_unit())?;
     let work = Work::new(&relation, options);
     let error = match goal {
-        MinimaxGoal::Degrees { numerator, denominator } => return work.approximation(numerator, denominator),
+        MinimaxGoal::Degrees { numerator, denominator } => return work.of_degrees(numerator, denominator),
         MinimaxGoal::LargestError(error) => error,
     };
     let mut least = f64::INFINITY;
@@ -165,6 +166,28 @@ impl<'a> Work<'a> {
         }
         work.floor = FLOOR * work.y.iter().fold(0.0f64, |most, y| most.max(y.abs()));
         work
+    }
+
+    /// An approximation of these degrees; a quotient that is not found is refused with the nearest one that is.
+    fn of_degrees(&self, numerator: usize, denominator: usize) -> Result<Minimax> {
+        let found = self.approximation(numerator, denominator);
+        let (Err(Error::Undetermined { .. } | Error::NoConvergence { .. }), 1..) = (&found, denominator) else {
+            return found;
+        };
+        let lower = (1..=denominator).map(|less| (numerator.saturating_sub(less), denominator - less));
+        let reached = lower.chain([(numerator, 0)]).find_map(|(n, d)| Some((n, d, self.approximation(n, d).ok()?)));
+        // A polynomial fails where the curve gives no enclosures: that is said as it is.
+        let Some((n, d, reached)) = reached else { return found };
+        Err(Error::InvalidValue {
+            what: "degree of the denominator",
+            value: denominator as f64,
+            unit: "",
+            requirement: format!(
+                "no quotient of degrees {numerator}/{denominator} with equal extremes of alternating sign and no zero of the \
+                 denominator was found in this range; {n}/{d} reaches {:.3e} {}",
+                reached.largest_error, reached.error_unit
+            ),
+        })
     }
 
     fn approximation(&self, numerator: usize, denominator: usize) -> Result<Minimax> {
