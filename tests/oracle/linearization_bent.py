@@ -21,6 +21,7 @@ library is not called.  Run ``python linearization_bent.py`` (some minutes).
 from __future__ import annotations
 
 import math
+from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
@@ -100,7 +101,7 @@ def grid(segments: Segments, low: float, high: float, count: int) -> Array:
     """Return places spread by the width that short segments of equal error would have."""
     edges = np.linspace(low, high, 401)
     order = ORDER[segments.shape]
-    sizes = np.array([segments.error(a, b, 41) for a, b in zip(edges[:-1], edges[1:], strict=True)])
+    sizes = np.array([segments.error(a, b, 41) for a, b in pairwise(edges)])
     density = sizes ** (1.0 / order)
     density = np.convolve(np.pad(density, 4, mode="edge"), np.ones(9) / 9.0, mode="valid")
     density += 0.02 * density.mean()
@@ -134,7 +135,7 @@ def polish(segments: Segments, nodes: Array) -> tuple[float, Array]:
     n = len(nodes) - 1
 
     def errors(t: Array) -> Array:
-        return np.array([segments.error(float(a), float(b)) for a, b in zip(t[:-1], t[1:], strict=True)])
+        return np.array([segments.error(float(a), float(b)) for a, b in pairwise(t)])
 
     now = errors(nodes)
     trust = 0.1
@@ -170,7 +171,7 @@ def polish(segments: Segments, nodes: Array) -> tuple[float, Array]:
             trust = min(0.2, 1.5 * trust)
         else:
             trust *= 0.4
-    return max(segments.error(float(a), float(b), CHECK) for a, b in zip(nodes[:-1], nodes[1:], strict=True)), nodes
+    return max(segments.error(float(a), float(b), CHECK) for a, b in pairwise(nodes)), nodes
 
 
 def main() -> None:
