@@ -7472,6 +7472,19 @@ calcore_status calcore_measurement_model_at_points(const struct calcore_measurem
                                                    struct calcore_error *err);
 
 /**
+ * A measurement model as a calcore_model_of_arrays: pass this function to calcore_monte_carlo and the calcore_measurement_model
+ * as `user`. It may be called from several threads at once.
+ *
+ * Status: CALCORE_E_LENGTH_MISMATCH unless `n` is the number of its terms; CALCORE_E_OUT_OF_RANGE for a reading outside the
+ * range of the curve; CALCORE_E_INVALID_VALUE for a factor or divisor that is 0; CALCORE_E_NULL, CALCORE_E_HANDLE.
+ */
+calcore_status calcore_measurement_model_trials(const double *const *values,
+                                                size_t n,
+                                                size_t trials,
+                                                double *results,
+                                                void *user);
+
+/**
  * Propagates the distributions of `n` inputs through a model of arrays. JCGM 101:2008, clause 7.
  *
  * `correlation`: n x n coefficients, row by row, or null; between inputs that are not normal they are those of the normal

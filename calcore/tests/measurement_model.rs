@@ -5,7 +5,8 @@ use calcore::Result;
 use calcore::curves::{CallendarVanDusen, Invalid, SensorCurve, Thermocouple};
 use calcore::uncertainty::measurement_model::{AtPoints, PointBudgets, PointInput, PointOptions};
 use calcore::uncertainty::measurement_model::{MeasurementModel, Place, Term};
-use calcore::uncertainty::{Budget, Coverage, Distribution};
+use calcore::uncertainty::monte_carlo::{Settings, monte_carlo};
+use calcore::uncertainty::{Budget, Coverage, Distribution, Input};
 use std::sync::Arc;
 
 const INPUTS: &str = include_str!("../../tests/reference/measurement_models.csv");
@@ -244,4 +245,67 @@ fn impossible_models() {
     .unwrap();
     assert_eq!(by_type_k.value(&[60.0]).map_err(|e| e.code()), Err(102));
     assert!(divided.with_weight(f64::INFINITY).is_err());
+}
+
+#[test]
+fn trials_are_the_values_of_the_model() {
+    for (model, inputs, _, _) in cases() {
+        // 1300 trials, more than two blocks, that wander by up to a standard uncertainty around the estimates.
+        let columns: Vec<Vec<f64>> = inputs
+            .iter()
+            .enumerate()
+            .map(|(k, input)| {
+                let irrational = f64::from(7 + 4 * k as u32).sqrt();
+                let spread = input.standard_uncertainty();
+                (0..1300).map(|i| input.mean() + spread * (2.0 * (f64::from(i) * irrational).fract() - 1.0)).collect()
+            })
+            .collect();
+        let views: Vec<&[f64]> = columns.iter().map(Vec::as_slice).collect();
+        let mut values = vec![0.0; 1300];
+        model.trials(&views, &mut values).unwrap();
+        for (i, value) in values.iter().enumerate() {
+            let point: Vec<f64> = columns.iter().map(|column| column[i]).collect();
+            assert_eq!(value.to_bits(), model.value(&point).unwrap().to_bits(), "trial {i}");
+        }
+        assert_eq!(model.trials(&views[1..], &mut values).map_err(|e| e.code()), Err(105));
+    }
+}
+
+#[test]
+fn monte_carlo_stands_up_to_the_budget() {
+    for (model, inputs, _, _) in cases() {
+        let named: Vec<Input> =
+            model.terms().iter().zip(&inputs).map(|(term, input)| Input::new(&term.name, *input)).collect();
+        let settings = Settings { trials: 100_000, seed: 4, ..Settings::default() };
+        let run = |threads| {
+            let settings = Settings { threads, ..settings.clone() };
+            monte_carlo(|columns, values| model.trials(columns, values), &named, None, &settings).unwrap()
+        };
+        let found = run(1);
+        assert_eq!(found, run(3));
+        // First order by the table; normal inputs with finite degrees of freedom are drawn as Student's t, whose standard
+        // deviation is larger, so that those are compared by their own: √(ν/(ν − 2)).
+        let mut sensitivities = vec![0.0; inputs.len()];
+        let estimates: Vec<f64> = inputs.iter().map(Distribution::mean).collect();
+        let value = model.sensitivities(&estimates, &mut sensitivities).unwrap();
+        let variance: f64 = inputs
+            .iter()
+            .zip(&sensitivities)
+            .map(|(input, c)| {
+                let nu = input.degrees_of_freedom();
+                let growth = if nu.is_finite() { nu / (nu - 2.0) } else { 1.0 };
+                growth * (c * input.standard_uncertainty()).powi(2)
+            })
+            .sum();
+        // Four standard errors; a standard deviation scatters by u/√(2M), by more where the tails are heavy (ν > 4: by
+        // the excess kurtosis 6/(ν − 4), here at most 3), and second order is below 1e-3 of these models.
+        let u = variance.sqrt();
+        assert!((found.mean - value).abs() < 4.0 * found.mean_standard_error + 1e-3 * u, "{found:?} {value}");
+        assert!((found.standard_uncertainty / u - 1.0).abs() < 4.0 * (4.0 / 200_000.0f64).sqrt(), "{found:?} {u}");
+    }
+    // A reading that falls outside the curve ends the run with its limits.
+    let model = MeasurementModel::temperature(pt100(), vec![Term::new("ohm", Place::Reading, 1.0)]).unwrap();
+    let wild = [Input::new("ohm", Distribution::normal(380.0, 10.0).unwrap())];
+    let run = monte_carlo(|columns, values| model.trials(columns, values), &wild, None, &Settings::default());
+    assert_eq!(run.map_err(|e| e.code()).map(|_| ()), Err(102));
 }

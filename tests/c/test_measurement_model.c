@@ -140,6 +140,50 @@ static void many_points(void)
     calcore_measurement_model_free(model);
 }
 
+/* Monte Carlo stands up to the budget: u to four standard errors of 200 000 trials, where the reading is Student's t with 50
+   degrees of freedom, whose standard deviation is root(50/48) of its scale. */
+static void monte_carlo_of_the_model(void)
+{
+    calcore_error err = check_error();
+    calcore_measurement_model *model = platinum();
+    calcore_input inputs[TERMS];
+    calcore_monte_carlo_settings s;
+    calcore_monte_carlo_result r;
+    calcore_monte_carlo_result again;
+    double u;
+    memset(&s, 0, sizeof s);
+    memset(&r, 0, sizeof r);
+    s.size = sizeof s;
+    r.size = sizeof r;
+    again = r;
+    s.trials = 200000;
+    inputs[0] = a_normal(60.2, 0.002, 50.0);
+    inputs[1] = a_normal(0.05, 0.001, check_infinity());
+    inputs[2] = a_normal(-0.03, 0.01, check_infinity());
+    GOOD(calcore_monte_carlo(calcore_measurement_model_trials, model, inputs, TERMS, NULL, &s, NULL, NULL, NULL, 0, NULL, 0, &r,
+                             &err));
+    /* Sensitivities of the table above. */
+    u = sqrt(pow(2.466811846223918823418 * 0.002, 2.0) * 50.0 / 48.0 + pow(4.933623692447837646837 * 0.001, 2.0) + 1e-4);
+    CLOSE("mean", 60.2, r.mean, -100.4144628008118943614, 4.0 * u / sqrt(200000.0));
+    CLOSE("u", 60.2, r.standard_uncertainty, u, 4.0 * u / sqrt(400000.0));
+    s.threads = 3;
+    GOOD(calcore_monte_carlo(calcore_measurement_model_trials, model, inputs, TERMS, NULL, &s, NULL, NULL, NULL, 0, NULL, 0,
+                             &again, &err));
+    SAME("three threads", again.mean, r.mean);
+    SAME("three threads", again.interval[1], r.interval[1]);
+    inputs[0].p1 = 390.0;
+    inputs[0].p2 = 10.0;
+    STATUS(CALCORE_E_MODEL_FAILED,
+           calcore_monte_carlo(calcore_measurement_model_trials, model, inputs, TERMS, NULL, &s, NULL, NULL, NULL, 0, NULL, 0,
+                               &again, &err));
+    CHECK(err.value == (double)CALCORE_E_OUT_OF_RANGE);
+    STATUS(CALCORE_E_MODEL_FAILED,
+           calcore_monte_carlo(calcore_measurement_model_trials, NULL, inputs, TERMS, NULL, &s, NULL, NULL, NULL, 0, NULL, 0,
+                               &again, &err));
+    CHECK(err.value == (double)CALCORE_E_NULL);
+    calcore_measurement_model_free(model);
+}
+
 static void impossible_models(void)
 {
     calcore_error err = check_error();
@@ -163,5 +207,6 @@ void test_measurement_model(void)
 {
     budget_of_the_table();
     many_points();
+    monte_carlo_of_the_model();
     impossible_models();
 }

@@ -119,6 +119,28 @@ def test_readings_taken_together() -> None:
         U.monte_carlo(total, {**two, "z": U.StudentT(0.0, 1.0, 5.0)}, multivariate_t=[["x", "z"]])
 
 
+def test_a_model_of_the_core() -> None:
+    curve = cc.CallendarVanDusen.iec60751()
+    known = U.MeasurementModel.temperature(curve, reading=["ohm", "leads"], result=["axial"])
+    inputs: dict[str, U.Distribution] = {
+        "axial": U.Rectangular(-0.01, 0.01),
+        "ohm": U.Normal(138.5055, 0.01),
+        "leads": U.Normal(0.0, 0.002),
+    }
+    results = [U.monte_carlo(known, inputs, trials=60_000, seed=5, threads=threads) for threads in (1, 2)]
+    assert results[0] == results[1]
+    # The same draws through the curve itself: the inputs are drawn in the order of the model.
+    ordered = {name: inputs[name] for name in known.inputs}
+    by_hand = U.monte_carlo(
+        lambda ohm, leads, axial: curve.temperature(0.0 + ohm + leads) + axial, ordered, trials=60_000, seed=5
+    )
+    assert by_hand == results[0]
+    with pytest.raises(cc.UnknownNameError, match="leads"):
+        U.monte_carlo(known, {name: inputs[name] for name in ("ohm", "axial")})
+    with pytest.raises(cc.OutOfRangeError, match="resistance"):
+        U.monte_carlo(known, {**inputs, "ohm": U.Normal(380.0, 10.0)})
+
+
 class Broken(RuntimeError):
     pass
 

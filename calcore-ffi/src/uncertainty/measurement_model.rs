@@ -11,6 +11,7 @@ use crate::sensor_curves::curve::calcore_curve;
 use crate::status::*;
 use calcore::curves::Invalid;
 use calcore::uncertainty::measurement_model::{AtPoints, MeasurementModel, Place, PointInput, PointOptions, Term};
+use std::ffi::c_void;
 use std::mem::MaybeUninit;
 
 /// A model whose reading is the result.
@@ -259,6 +260,38 @@ pub unsafe extern "C" fn calcore_measurement_model_at_points(
                 for (i, target) in target.into_iter().flatten().enumerate() {
                     target.write(result[if each { i } else { i / points }]);
                 }
+            }
+            Ok(())
+        })
+    }
+}
+
+/// A measurement model as a calcore_model_of_arrays: pass this function to calcore_monte_carlo and the calcore_measurement_model
+/// as `user`. It may be called from several threads at once.
+///
+/// Status: CALCORE_E_LENGTH_MISMATCH unless `n` is the number of its terms; CALCORE_E_OUT_OF_RANGE for a reading outside the
+/// range of the curve; CALCORE_E_INVALID_VALUE for a factor or divisor that is 0; CALCORE_E_NULL, CALCORE_E_HANDLE.
+#[unsafe(no_mangle)]
+pub unsafe extern "C" fn calcore_measurement_model_trials(
+    values: *const *const f64,
+    n: usize,
+    trials: usize,
+    results: *mut f64,
+    user: *mut c_void,
+) -> calcore_status {
+    // SAFETY: the contract of the header.
+    unsafe {
+        guard(std::ptr::null_mut(), || {
+            let model = held(user.cast_const().cast::<calcore_measurement_model>())?;
+            let target = output_of("results", results, trials)?;
+            let mut columns = Vec::with_capacity(n.min(1024));
+            for &column in input("values", values, n)? {
+                columns.push(input("values of an input", column, trials)?);
+            }
+            let mut found = vec![0.0; target.len()];
+            model.trials(&columns, &mut found)?;
+            for (place, value) in target.iter_mut().zip(found) {
+                place.write(value);
             }
             Ok(())
         })

@@ -2765,7 +2765,7 @@ class Validation:
     def __reduce__(self) -> tuple[Any, tuple[Any, ...]]: ...
 
 def uncertainty_monte_carlo(
-    model: Callable[..., npt.ArrayLike],
+    model: Callable[..., npt.ArrayLike] | MeasurementModel,
     inputs: dict[str, Distribution],
     *,
     correlation: npt.ArrayLike | None = None,

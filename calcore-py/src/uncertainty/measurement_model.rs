@@ -379,6 +379,13 @@ impl MeasurementModel {
         exception(py, &Error::UnknownName { what, name: name.into(), expected: expected.into() })
     }
 
+    /// Names and distributions in the order of the model.
+    pub(super) fn named(&self, inputs: &Bound<'_, PyDict>) -> PyResult<Vec<Input>> {
+        let found = self.in_order(inputs)?;
+        let both = self.core.terms().iter().zip(&found);
+        both.map(|(term, input)| Ok(Input::new(term.name.as_str(), input.cast::<Distribution>()?.get().0))).collect()
+    }
+
     /// The ordinary budget of one point.
     pub(super) fn budget(
         &self,

@@ -1,6 +1,7 @@
 //! Monte Carlo propagation through a model that takes arrays.
 
 use super::budget::Budget;
+use super::measurement_model::MeasurementModel;
 use super::model::Model;
 use super::propagate::read_inputs;
 use crate::arrays::{copy_series, square};
@@ -190,16 +191,17 @@ view! {
 ///
 /// The model is called as `model(*arrays)` with one array an input, all of one length, and returns an array of that
 /// length; what it raises is passed through unchanged. It is called block after block on the calling thread, with arrays
-/// that it may keep, while the other threads draw the next blocks; an interrupt from the keyboard ends the run.
+/// that it may keep, while the other threads draw the next blocks; an interrupt from the keyboard ends the run. A
+/// `MeasurementModel` of the core is evaluated on all threads without the interpreter.
 ///
 /// Parameters
 /// ----------
-/// model : callable
+/// model : callable or MeasurementModel
 ///     Takes one array an input, in their order, and returns an array.
 /// inputs : dict
-///     Names and distributions.
+///     Names and distributions; a `MeasurementModel` finds its inputs by their names.
 /// correlation : array-like, optional
-///     Correlation coefficients between the inputs; none means independent. Between inputs that are not normal they are
+///     Correlation coefficients between the inputs, in their order (of a `MeasurementModel` in that of its `inputs`); none means independent. Between inputs that are not normal they are
 ///     those of normal variables behind them.
 /// trials : int
 ///     Number of trials; of an adaptive run the most that it makes.
@@ -235,7 +237,7 @@ view! {
 /// ModelFailedError
 ///     When the model gives no number for a draw.
 /// UnknownNameError
-///     For a name in `multivariate_t` that is no input.
+///     For a name in `multivariate_t` that is no input, and one that a `MeasurementModel` does not have.
 ///
 /// Source
 /// ------
@@ -267,7 +269,12 @@ fn monte_carlo(
     progress: Option<Py<PyAny>>,
     multivariate_t: Vec<Vec<String>>,
 ) -> PyResult<MonteCarlo> {
-    let inputs = read_inputs(inputs)?;
+    let known = model.bind(py).cast::<MeasurementModel>().ok().map(|known| known.get());
+    let inputs = match known {
+        Some(known) => known.named(inputs)?,
+        None => read_inputs(inputs)?,
+    };
+    let known = known.map(|known| &known.core);
     let correlation = correlation.map(|matrix| square("correlation", inputs.len(), matrix)).transpose()?;
     let settings = Settings {
         trials,
@@ -279,7 +286,7 @@ fn monte_carlo(
         keep_values,
         multivariate_t: places_of(py, &inputs, &multivariate_t)?,
     };
-    let model = Model::new(model);
+    let model = Model::new(model.clone_ref(py));
     let outcome = py.detach(|| {
         let block = |columns: &mut [Vec<f64>], out: &mut [f64]| {
             model.call(true, |py, callable| {
@@ -293,7 +300,14 @@ fn monte_carlo(
             });
             if told && !model.signalled() { ControlFlow::Continue(()) } else { ControlFlow::Break(()) }
         };
-        core::monte_carlo_on_calling_thread(block, &inputs, correlation.as_deref(), &settings, &mut tell)
+        let correlation = correlation.as_deref();
+        match known {
+            Some(known) => {
+                let block = |columns: &[&[f64]], out: &mut [f64]| known.trials(columns, out);
+                core::monte_carlo_with_progress(block, &inputs, correlation, &settings, &mut tell)
+            }
+            None => core::monte_carlo_on_calling_thread(block, &inputs, correlation, &settings, &mut tell),
+        }
     });
     Ok(MonteCarlo(model.outcome(py, outcome)?))
 }

@@ -29,6 +29,14 @@ INPUTS: dict[str, U.Distribution] = {
     "cycle": U.UShaped(-0.005, 0.005),
 }
 
+# The same as a model of the core.
+KNOWN = U.MeasurementModel.temperature(
+    cc.CallendarVanDusen.iec60751(),
+    reading=["ohm", "drift", "noise", "step", "leads", "emf", "heat"],
+    divisor={"r0": 0.01},
+    result=["axial", "cycle"],
+)
+
 
 def model(ohm: Any, r0: Any, *rest: Any) -> Any:
     """Temperature by the quadratic equation, and what is added to it."""
@@ -62,6 +70,14 @@ def bench_monte_carlo(benchmark: Any, threads: int) -> None:
     assert abs(found.mean - mean) < 6.0 * u / TRIALS**0.5
 
 
+@pytest.mark.benchmark(group="Monte Carlo, 1e6 trials of ten inputs")
+@pytest.mark.parametrize("threads", [1, 2])
+def bench_monte_carlo_of_the_core(benchmark: Any, threads: int) -> None:
+    found = benchmark(U.monte_carlo, KNOWN, INPUTS, trials=TRIALS, seed=1, threads=threads)
+    mean, u, _, _ = by_numpy()
+    assert abs(found.mean - mean) < 6.0 * u / TRIALS**0.5
+
+
 @pytest.mark.benchmark(group="first order, ten inputs, a budget")
 def bench_propagate_callable(benchmark: Any) -> None:
     benchmark(U.propagate, model, INPUTS)
@@ -78,14 +94,6 @@ def bench_uncertainties(benchmark: Any) -> None:
 
     _, u, _ = benchmark(job)
     assert abs(U.propagate(model, INPUTS).standard_uncertainty / u - 1.0) < 1e-8
-
-
-KNOWN = U.MeasurementModel.temperature(
-    cc.CallendarVanDusen.iec60751(),
-    reading=["ohm", "drift", "noise", "step", "leads", "emf", "heat"],
-    divisor={"r0": 0.01},
-    result=["axial", "cycle"],
-)
 
 
 @pytest.mark.benchmark(group="first order, ten inputs, a budget")

@@ -173,6 +173,49 @@ impl<'a> Blocks<'a> {
         Ok(values)
     }
 
+    /// The values of all points without what their sensitivities need: a point where the curve is flat has a value too.
+    pub(super) fn write_values(mut self, values: &mut [f64]) -> Result<()> {
+        let points = values.len();
+        for (block, values) in values.chunks_mut(BLOCK).enumerate() {
+            let (from, len) = (block * BLOCK, values.len());
+            self.readings(from, from + len)?;
+            if !self.all_inside(len) {
+                return Err(self.refusal(points));
+            }
+            let reading = &self.reading[..len];
+            match &self.model.chain {
+                Chain::Nothing => values.copy_from_slice(reading),
+                Chain::Temperature(curve) => curve.raw_temperature_block(reading, values),
+                Chain::Signal(curve) => curve.raw_signal_block(reading, values),
+            }
+            self.weigh_and_add(values, from);
+        }
+        Ok(())
+    }
+
+    /// What is done to what the curve gives: the weight, and the terms of the result.
+    fn weigh_and_add(&self, values: &mut [f64], from: usize) {
+        let to = from + values.len();
+        apply(
+            values,
+            AtPoints::One(self.model.weight),
+            #[inline(always)]
+            |value, weight| weight * value,
+        );
+        for (term, input) in self.model.terms.iter().zip(self.inputs) {
+            let k = term.coefficient;
+            let estimate = input.estimate.part(from, to);
+            if term.place == Place::Result {
+                apply(
+                    values,
+                    estimate,
+                    #[inline(always)]
+                    move |y, x| y + k * x,
+                );
+            }
+        }
+    }
+
     /// Sum, product, gain and reading of a block.
     fn readings(&mut self, from: usize, to: usize) -> Result<()> {
         let len = to - from;

@@ -8,6 +8,7 @@ mod block;
 mod combine;
 mod evaluate;
 mod points;
+mod trials;
 
 pub use points::{AtPoints, PointBudgets, PointInput, PointOptions};
 

@@ -56,7 +56,7 @@ pub struct PointInput<'a> {
 
 impl PointInput<'_> {
     /// Zero, without any uncertainty.
-    const EXACT: Self = Self {
+    pub(super) const EXACT: Self = Self {
         estimate: AtPoints::One(0.0),
         standard_uncertainty: AtPoints::One(0.0),
         degrees_of_freedom: AtPoints::One(f64::INFINITY),
