@@ -21,13 +21,13 @@ const LEAST_LOOKS: usize = 64;
 const ABOVE_ROUNDING: f64 = 1e2;
 
 /// Widths beyond the first one that keeps the error that are tried near a turn, where a wider one may keep it again.
-const WIDER: [f64; 6] = [1.12, 1.25, 1.4, 1.6, 1.8, 2.1];
+const WIDER: [f64; 3] = [1.12, 1.4, 1.8];
 
 /// Earlier beginnings that are tried near a turn, over the width of the segment before.
 const BEGINNINGS: u32 = 8;
 
 /// Steps towards the best one.
-const BEGINNING_STEPS: usize = 8;
+const BEGINNING_STEPS: usize = 4;
 
 /// Segments laid one after the other.
 pub(super) struct March<'a> {
