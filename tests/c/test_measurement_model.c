@@ -140,6 +140,29 @@ static void many_points(void)
     calcore_measurement_model_free(model);
 }
 
+/* The rows of the table and of IEC 60751:2022, clause 4, as trials: 60.2 ohm less twice 0.05, and 138.5055 ohm. */
+static void trials_of_the_model(void)
+{
+    calcore_measurement_model *model = platinum();
+    double ohm[2] = {60.2, 138.5055};
+    double leads[2] = {0.05, 0.0};
+    double immersion[2] = {-0.03, 0.0};
+    const double *columns[TERMS];
+    double results[2] = {0.0, 0.0};
+    columns[0] = ohm;
+    columns[1] = leads;
+    columns[2] = immersion;
+    CHECK(calcore_measurement_model_trials(columns, TERMS, 2, results, model) == CALCORE_OK);
+    CLOSE("trial", 60.2, results[0], -100.4144628008118943614, 3e-13);
+    CLOSE("trial", 138.5055, results[1], 100.0, 3e-13);
+    CHECK(calcore_measurement_model_trials(columns, TERMS - 1, 2, results, model) == CALCORE_E_LENGTH_MISMATCH);
+    CHECK(calcore_measurement_model_trials(columns, TERMS, 2, NULL, model) == CALCORE_E_NULL);
+    CHECK(calcore_measurement_model_trials(columns, TERMS, 2, results, NULL) == CALCORE_E_NULL);
+    ohm[1] = 400.0; /* above 390.48 ohm, the resistance at 850 degC */
+    CHECK(calcore_measurement_model_trials(columns, TERMS, 2, results, model) == CALCORE_E_OUT_OF_RANGE);
+    calcore_measurement_model_free(model);
+}
+
 /* Monte Carlo stands up to the budget: u to four standard errors of 200 000 trials, where the reading is Student's t with 50
    degrees of freedom, whose standard deviation is root(50/48) of its scale. */
 static void monte_carlo_of_the_model(void)
@@ -207,6 +230,7 @@ void test_measurement_model(void)
 {
     budget_of_the_table();
     many_points();
+    trials_of_the_model();
     monte_carlo_of_the_model();
     impossible_models();
 }
