@@ -92,10 +92,10 @@ pub struct LookupTable {
 /// fixed-point argument are all tried instead.
 ///
 /// # Errors
-/// [`Error::OutOfRange`] when the range leaves the curve; [`Error::InvalidValue`] when the signal turns inside the range,
-/// for numbers that the entries cannot hold, for more nodes than the argument has numbers, and for an error that no table
-/// allowed keeps (with the one that is reachable); [`Error::Undetermined`] for a curve without enclosures of its
-/// derivatives.
+/// [`crate::Error::OutOfRange`] when the range leaves the curve; [`crate::Error::InvalidValue`] when the signal turns
+/// inside the range, for numbers that the entries cannot hold, for more nodes than the argument has numbers, and for an
+/// error that no table allowed keeps (with the one that is reachable); [`crate::Error::Undetermined`] for a curve without
+/// enclosures of its derivatives.
 ///
 /// # Source
 /// See `table/tube.rs` for the tube; error of a chord, y'' h²/8, and of a cubic of Hermite, y'''' h⁴/384: P. J. Davis,

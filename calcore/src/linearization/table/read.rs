@@ -11,7 +11,7 @@ impl LookupTable {
     /// entries.
     ///
     /// # Errors
-    /// [`Error::NotFinite`]; [`Error::OutOfRange`] outside the nodes.
+    /// [`crate::Error::NotFinite`]; [`crate::Error::OutOfRange`] outside the nodes.
     pub fn evaluate(&self, x: f64) -> Result<f64> {
         let (first, last) = (self.arguments[0], self.arguments[self.segments()]);
         let what = match self.options.direction {
