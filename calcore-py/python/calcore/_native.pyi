@@ -2777,7 +2777,7 @@ def uncertainty_monte_carlo(
     histogram_classes: int = 0,
     keep_values: bool = False,
     progress: Callable[[int, int], object] | None = None,
-    multivariate_t: Sequence[Sequence[str]] = [],
+    multivariate_t: Sequence[Sequence[str]] = ...,
 ) -> MonteCarlo: ...
 
 # decision
