@@ -188,32 +188,9 @@ impl<'a> Blocks<'a> {
                 Chain::Temperature(curve) => curve.raw_temperature_block(reading, values),
                 Chain::Signal(curve) => curve.raw_signal_block(reading, values),
             }
-            self.weigh_and_add(values, from);
+            weigh_and_add(self.model, self.inputs, values, from);
         }
         Ok(())
-    }
-
-    /// What is done to what the curve gives: the weight, and the terms of the result.
-    fn weigh_and_add(&self, values: &mut [f64], from: usize) {
-        let to = from + values.len();
-        apply(
-            values,
-            AtPoints::One(self.model.weight),
-            #[inline(always)]
-            |value, weight| weight * value,
-        );
-        for (term, input) in self.model.terms.iter().zip(self.inputs) {
-            let k = term.coefficient;
-            let estimate = input.estimate.part(from, to);
-            if term.place == Place::Result {
-                apply(
-                    values,
-                    estimate,
-                    #[inline(always)]
-                    move |y, x| y + k * x,
-                );
-            }
-        }
     }
 
     /// Sum, product, gain and reading of a block.
@@ -378,25 +355,31 @@ impl<'a> Blocks<'a> {
                 );
             }
         }
-        apply(
-            value,
-            AtPoints::One(weight),
-            #[inline(always)]
-            |value, weight| weight * value,
-        );
-        for (term, input) in self.model.terms.iter().zip(self.inputs) {
-            let k = term.coefficient;
-            let estimate = input.estimate.part(from, to);
-            if term.place == Place::Result {
-                apply(
-                    value,
-                    estimate,
-                    #[inline(always)]
-                    move |y, x| y + k * x,
-                );
-            }
-        }
+        weigh_and_add(self.model, self.inputs, value, from);
         Ok(())
+    }
+}
+
+/// What is done to what the curve gives: the weight, and the terms of the result.
+fn weigh_and_add(model: &MeasurementModel, inputs: &[PointInput<'_>], values: &mut [f64], from: usize) {
+    let to = from + values.len();
+    apply(
+        values,
+        AtPoints::One(model.weight),
+        #[inline(always)]
+        |value, weight| weight * value,
+    );
+    for (term, input) in model.terms.iter().zip(inputs) {
+        let k = term.coefficient;
+        let estimate = input.estimate.part(from, to);
+        if term.place == Place::Result {
+            apply(
+                values,
+                estimate,
+                #[inline(always)]
+                move |y, x| y + k * x,
+            );
+        }
     }
 }
 
