@@ -113,17 +113,15 @@ fn propagate(
     }
     let inputs = read_inputs(inputs)?;
     let estimates = Estimates::new(py, &inputs);
-    let (outcome, model) = py.detach(|| {
-        let model = Model::new(model);
-        let value = |x: &[f64]| model.call(false, |py, callable| callable.call1(estimates.moved(py, x)?)?.extract());
-        let correlation = correlation.as_deref();
-        let outcome = if order == 1 {
-            core::propagate(value, &inputs, correlation, coverage)
-        } else {
-            core::propagate_second_order(value, &inputs, correlation, coverage)
-        };
-        (outcome, model)
-    });
+    // The interpreter lock is kept: all but a trifle of the time goes to the model, which needs it.
+    let model = Model::new(model);
+    let value = |x: &[f64]| model.call(false, |py, callable| callable.call1(estimates.moved(py, x)?)?.extract());
+    let correlation = correlation.as_deref();
+    let outcome = if order == 1 {
+        core::propagate(value, &inputs, correlation, coverage)
+    } else {
+        core::propagate_second_order(value, &inputs, correlation, coverage)
+    };
     Ok(Budget(model.outcome(py, outcome)?))
 }
 
