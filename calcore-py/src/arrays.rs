@@ -448,6 +448,12 @@ pub(crate) fn empty_like<'py>(input: &Plain<'py>) -> Plain<'py> {
     unsafe { PyArrayDyn::new(input.py(), input.dims(), false) }
 }
 
+/// A new array of a shape; what stands in it is not initialised.
+pub(crate) fn empty<'py>(py: Python<'py>, shape: &[usize]) -> Plain<'py> {
+    // SAFETY: the caller writes all elements.
+    unsafe { PyArrayDyn::new(py, shape, false) }
+}
+
 /// SAFETY of the caller: the array is plain, and nobody writes to it while the slice lives.
 pub(crate) unsafe fn slice<'a>(array: &'a Plain<'_>) -> &'a [f64] {
     // SAFETY: as said above; an array without elements may have any data pointer, so none is used.

@@ -127,6 +127,18 @@ fn same(found: &PointBudgets, i: usize, budget: &Budget, inputs: usize, points: 
     }
 }
 
+/// All results but the contributions.
+fn bits(found: &PointBudgets) -> Vec<u64> {
+    let parts = [
+        &found.values,
+        &found.standard_uncertainties,
+        &found.effective_degrees_of_freedom,
+        &found.coverage_factors,
+        &found.expanded_uncertainties,
+    ];
+    parts.into_iter().flatten().map(|x| x.to_bits()).collect()
+}
+
 /// Every case at 1300 points (more than two blocks), each input once the same at all points and once another at each.
 #[test]
 fn many_points_have_the_bits_of_one() {
@@ -159,6 +171,10 @@ fn many_points_have_the_bits_of_one() {
                 })
                 .collect();
             let found = model.at_points(&points, None, &options()).unwrap();
+            // Without contributions the squares are added up another way.
+            let alone = model.at_points(&points, None, &PointOptions { contributions: false, ..options() }).unwrap();
+            assert!(alone.contributions.is_empty());
+            assert_eq!(bits(&alone), bits(&found));
             for i in (0..POINTS).step_by(7).chain([511, 512, 1023, 1024, POINTS - 1]) {
                 let here: Vec<Distribution> = (0..inputs.len())
                     .map(|k| {
@@ -188,6 +204,28 @@ fn very_small_uncertainties() {
         let found = model.at_points(&points, None, &options()).unwrap();
         same(&found, 0, &model.budget(&inputs, None, P95).unwrap(), 2, 1);
         assert!((found.standard_uncertainties[0] - u / 3.0 * 5.0).abs() <= 1e-15 * u);
+    }
+}
+
+/// Eleven readings in a row, more than are taken together, before, between and after other places.
+#[test]
+fn many_readings_in_a_row_have_the_bits_of_one() {
+    let places =
+        [Place::Reading; 11].into_iter().chain([Place::Divisor, Place::Reading, Place::Result, Place::Reading]);
+    let terms: Vec<Term> =
+        places.enumerate().map(|(i, place)| Term::new(format!("x{i}"), place, 0.7 + 0.1 * i as f64)).collect();
+    let model = MeasurementModel::temperature(pt100(), terms).unwrap();
+    let inputs: Vec<Distribution> =
+        (0..15).map(|i| Distribution::normal(10.0 + f64::from(i), 0.01 / (1.0 + f64::from(i))).unwrap()).collect();
+    let mut points: Vec<PointInput<'_>> = inputs.iter().map(PointInput::from).collect();
+    // 0.7 (x − 10) more than at the estimates, and the divisor 1.8 · 21 makes ohm of it.
+    let wide = [9000.0, 4000.0, 9500.0];
+    points[0].estimate = AtPoints::Each(&wide);
+    let found = model.at_points(&points, None, &PointOptions { contributions: false, ..options() }).unwrap();
+    for (i, &x) in wide.iter().enumerate() {
+        let mut here = inputs.clone();
+        here[0] = Distribution::normal(x, 0.01).unwrap();
+        same(&found, i, &model.budget(&here, None, P95).unwrap(), 0, 3);
     }
 }
 

@@ -1,12 +1,12 @@
 //! Budgets of many set points at once.
 
 use super::distribution::Distribution;
-use super::measurement_model::{MeasurementModel, Shape, column, same_shape};
-use crate::arrays::{Numbers, square};
+use super::measurement_model::{MeasurementModel, column, same_shape};
+use crate::arrays::{Numbers, empty, slice_mut, square};
 use crate::errors::OrRaise;
 use crate::objects::add_function;
 use calcore::curves::Invalid;
-use calcore::uncertainty::measurement_model::{PointInput as Core, PointOptions};
+use calcore::uncertainty::measurement_model::{PointInput as Core, PointOptions, PointSlices};
 use pyo3::exceptions::PyTypeError;
 use pyo3::prelude::*;
 use pyo3::types::{PyDict, PyTuple};
@@ -261,17 +261,30 @@ fn propagate_points(
         })
         .collect();
     let correlation = correlation.map(|matrix| square("correlation", columns.len(), matrix)).transpose()?;
+    let rows: Vec<usize> = [if contributions { columns.len() } else { 0 }].iter().chain(&shape.0).copied().collect();
+    let room = [&shape.0, &shape.0, &shape.0, &shape.0, &shape.0, &rows].map(|shape| empty(py, shape));
+    // SAFETY: just made, each in memory of its own, and known to nobody else; the core writes every element.
+    let [values, standard_uncertainties, effective_degrees_of_freedom, coverage_factors, expanded_uncertainties, parts] =
+        room.each_ref().map(|array| unsafe { slice_mut(array) });
+    let slices = PointSlices {
+        values,
+        standard_uncertainties,
+        effective_degrees_of_freedom,
+        coverage_factors,
+        expanded_uncertainties,
+        contributions: parts,
+    };
     let core = &own.core;
-    let found = py.detach(|| core.at_points(&columns, correlation.as_deref(), &options)).or_raise(py)?;
-    let array = |values: Vec<f64>| Ok::<_, PyErr>(shape.array(py, values)?.unbind());
-    let rows = Shape([columns.len()].into_iter().chain(shape.0.iter().copied()).collect());
+    py.detach(|| core.at_points_slice(&columns, correlation.as_deref(), &options, slices)).or_raise(py)?;
+    let [value, standard_uncertainty, effective_degrees_of_freedom, coverage_factor, expanded_uncertainty, parts] =
+        room.map(|array| array.into_any().unbind());
     Ok(PointBudgets {
-        value: array(found.values)?,
-        standard_uncertainty: array(found.standard_uncertainties)?,
-        effective_degrees_of_freedom: array(found.effective_degrees_of_freedom)?,
-        coverage_factor: array(found.coverage_factors)?,
-        expanded_uncertainty: array(found.expanded_uncertainties)?,
-        contributions: if contributions { Some(rows.array(py, found.contributions)?.unbind()) } else { None },
+        value,
+        standard_uncertainty,
+        effective_degrees_of_freedom,
+        coverage_factor,
+        expanded_uncertainty,
+        contributions: contributions.then_some(parts),
         inputs: own.names(py)?,
     })
 }

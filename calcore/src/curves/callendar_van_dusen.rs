@@ -234,6 +234,38 @@ impl CallendarVanDusen {
         bracketed_newton("temperature", "°C", low, 0.0, |t| (self.rise(t) - rise, self.derivative(t)))
             .unwrap_or(f64::NAN)
     }
+
+    /// The flagged elements of a block, gathered side by side, from the quadratic solution to the whole one.
+    fn solve_below_zero(&self, below: &[u8; simd::BLOCK], ohm: &[f64], t: &mut [f64]) {
+        let curve = *self;
+        let mut places = [0u16; simd::BLOCK];
+        let (mut starts, mut signals) = ([0.0; simd::BLOCK], [0.0; simd::BLOCK]);
+        // Eight flags at a time, and of these only the set ones.
+        let mut cold = 0;
+        for (eight, flags) in below.as_chunks::<8>().0.iter().enumerate().take(ohm.len().div_ceil(8)) {
+            let mut set = u64::from_le_bytes(*flags);
+            while set != 0 {
+                places[cold % simd::BLOCK] = (8 * eight) as u16 + (set.trailing_zeros() / 8) as u16;
+                set &= set - 1;
+                cold += 1;
+            }
+        }
+        for ((&i, start), r) in places[..cold].iter().zip(&mut starts).zip(&mut signals) {
+            (*start, *r) = (t[usize::from(i)], ohm[usize::from(i)]);
+        }
+        simd::widest(
+            #[inline(always)]
+            || {
+                for (start, &r) in starts[..cold].iter_mut().zip(&signals[..cold]) {
+                    *start = curve.below_zero(*start, r);
+                }
+            },
+        );
+        for (k, &i) in places[..cold].iter().enumerate() {
+            let found = starts[k];
+            t[usize::from(i)] = if found.is_nan() { curve.below_zero_bracketed(signals[k]) } else { found };
+        }
+    }
 }
 
 impl SensorCurve for CallendarVanDusen {
@@ -310,11 +342,9 @@ impl SensorCurve for CallendarVanDusen {
         );
     }
 
-    /// The quadratic for all, then the rest for those below R0 only, gathered side by side.
+    /// The quadratic for all, then the rest for those below R0 only.
     fn raw_temperature_block(&self, signal: &[f64], t_c: &mut [f64]) {
         let curve = *self;
-        let mut places = [0u16; simd::BLOCK];
-        let (mut starts, mut signals) = ([0.0; simd::BLOCK], [0.0; simd::BLOCK]);
         for (ohm, t) in signal.chunks(simd::BLOCK).zip(t_c.chunks_mut(simd::BLOCK)) {
             simd::map(
                 ohm,
@@ -323,34 +353,15 @@ impl SensorCurve for CallendarVanDusen {
                 move |r| curve.quadratic(r),
             );
             let mut below = [0u8; simd::BLOCK];
-            simd::widest(
-                #[inline(always)]
-                || below.iter_mut().zip(ohm).for_each(|(flag, &r)| *flag = u8::from(r < curve.r0)),
-            );
-            // Eight flags at a time, and of these only the set ones.
-            let mut cold = 0;
-            for (eight, flags) in below.as_chunks::<8>().0.iter().enumerate().take(ohm.len().div_ceil(8)) {
-                let mut set = u64::from_le_bytes(*flags);
-                while set != 0 {
-                    places[cold % simd::BLOCK] = (8 * eight) as u16 + (set.trailing_zeros() / 8) as u16;
-                    set &= set - 1;
-                    cold += 1;
-                }
-            }
-            for ((&i, start), r) in places[..cold].iter().zip(&mut starts).zip(&mut signals) {
-                (*start, *r) = (t[usize::from(i)], ohm[usize::from(i)]);
-            }
-            simd::widest(
+            let any = simd::widest(
                 #[inline(always)]
                 || {
-                    for (start, &r) in starts[..cold].iter_mut().zip(&signals[..cold]) {
-                        *start = curve.below_zero(*start, r);
-                    }
+                    below.iter_mut().zip(ohm).for_each(|(flag, &r)| *flag = u8::from(r < curve.r0));
+                    below.iter().fold(0, |any, flag| any | flag)
                 },
             );
-            for (k, &i) in places[..cold].iter().enumerate() {
-                let found = starts[k];
-                t[usize::from(i)] = if found.is_nan() { curve.below_zero_bracketed(signals[k]) } else { found };
+            if any != 0 {
+                self.solve_below_zero(&below, ohm, t);
             }
         }
     }

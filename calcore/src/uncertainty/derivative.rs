@@ -270,7 +270,8 @@ mod tests {
         let slope = 1.0 / (100.0 * (a + 200.0 * b));
         // The reading, the resistance that it is divided by, a correction of the reading, one of the temperature: with the
         // calls, and the part of the slope that rounding over the step leaves. The root cancels: 2.5e-13 K are left.
-        let cases: [(&dyn Fn(f64) -> f64, f64, f64, f64, usize, f64); 4] = [
+        type Case<'a> = (&'a dyn Fn(f64) -> f64, f64, f64, f64, usize, f64);
+        let cases: [Case<'_>; 4] = [
             (&t, 138.5055, 0.002, slope, 4, 1e-11),
             (&|r0| t(138.5055 / r0 * 100.0), 100.0, 0.003, -1.385_055 * slope, 4, 1e-11),
             (&|x| t(138.5055 + x), 0.0, 0.001, slope, 3, 1e-9),

@@ -3,78 +3,16 @@
 //! Every operation is that of `evaluate`, in the same order: the bits are the same.
 
 use super::evaluate::{not_flat, not_zero};
-use super::points::{AtPoints, PointBudgets, PointInput};
+use super::expand::Factors;
+use super::points::{AtPoints, PointInput, PointSlices};
+use super::running::{BLOCK, Room, Running, apply, fill, write};
 use super::{Chain, MeasurementModel, Place};
 use crate::curves::Invalid;
-use crate::error::{Error, Result, finite};
+use crate::error::{Error, Result};
 use crate::interval::Interval;
-use crate::num::simd::{BLOCK, widest};
+use crate::num::simd::widest;
 use crate::uncertainty::correlation::Correlation;
-
-/// Replaces every element by what an operation makes of it and of its companion.
-#[inline(always)]
-pub(super) fn apply(y: &mut [f64], x: AtPoints<'_>, op: impl Fn(f64, f64) -> f64) {
-    widest(
-        #[inline(always)]
-        || match x {
-            AtPoints::One(x) => {
-                for y in y.iter_mut() {
-                    *y = op(*y, x);
-                }
-            }
-            AtPoints::Each(x) => {
-                for (y, &x) in y.iter_mut().zip(x) {
-                    *y = op(*y, x);
-                }
-            }
-        },
-    );
-}
-
-/// Writes what an operation makes of two companions.
-#[inline(always)]
-pub(super) fn write(y: &mut [f64], a: AtPoints<'_>, b: AtPoints<'_>, op: impl Fn(f64, f64) -> f64) {
-    match a {
-        AtPoints::One(a) => y.fill(a),
-        AtPoints::Each(a) => y.copy_from_slice(a),
-    }
-    apply(y, b, op);
-}
-
-/// A product that stays one number as long as all its factors are.
-pub(super) struct Product {
-    one: f64,
-    each: bool,
-    buffer: Vec<f64>,
-}
-
-impl Product {
-    fn new() -> Self {
-        Self { one: 1.0, each: false, buffer: vec![0.0; BLOCK] }
-    }
-
-    fn start(&mut self, one: f64) {
-        (self.one, self.each) = (one, false);
-    }
-
-    #[inline(always)]
-    fn apply(&mut self, len: usize, x: AtPoints<'_>, op: impl Fn(f64, f64) -> f64) {
-        match (self.each, x) {
-            (false, AtPoints::One(x)) => self.one = op(self.one, x),
-            _ => {
-                if !self.each {
-                    self.buffer[..len].fill(self.one);
-                    self.each = true;
-                }
-                apply(&mut self.buffer[..len], x, op);
-            }
-        }
-    }
-
-    pub(super) fn view(&self, len: usize) -> AtPoints<'_> {
-        if self.each { AtPoints::Each(&self.buffer[..len]) } else { AtPoints::One(self.one) }
-    }
-}
+use crate::uncertainty::coverage::Coverage;
 
 /// Work space for the blocks of a model.
 pub(super) struct Blocks<'a> {
@@ -86,18 +24,19 @@ pub(super) struct Blocks<'a> {
     pub(super) exact: bool,
     /// Where a reading must lie.
     pub(super) range: Interval,
-    pub(super) sum: Vec<f64>,
-    pub(super) reading: Vec<f64>,
-    pub(super) value: Vec<f64>,
-    pub(super) rate: Vec<f64>,
-    pub(super) base: Vec<f64>,
-    pub(super) per_reading: Vec<f64>,
-    pub(super) contribution: Vec<f64>,
-    pub(super) variance: Vec<f64>,
-    pub(super) weight: Vec<f64>,
-    pub(super) product: Product,
-    relative: Product,
-    pub(super) gain: Product,
+    pub(super) sum: Room,
+    pub(super) reading: Room,
+    pub(super) rate: Room,
+    pub(super) base: Room,
+    /// Contributions that are not asked for.
+    pub(super) scratch: Room,
+    pub(super) per_reading: Room,
+    pub(super) product: Running,
+    relative: Running,
+    pub(super) gain: Running,
+    /// The terms of the result.
+    added: Running,
+    pub(super) quotient: Running,
 }
 
 impl<'a> Blocks<'a> {
@@ -112,7 +51,6 @@ impl<'a> Blocks<'a> {
             Chain::Temperature(curve) => curve.signal_range(),
             Chain::Signal(curve) => curve.range(),
         };
-        let room = || vec![0.0; BLOCK];
         Self {
             model,
             inputs,
@@ -120,61 +58,49 @@ impl<'a> Blocks<'a> {
             invalid,
             exact: inputs.iter().all(|input| input.degrees_of_freedom == AtPoints::One(f64::INFINITY)),
             range,
-            sum: room(),
-            reading: room(),
-            value: room(),
-            rate: room(),
-            base: room(),
-            per_reading: room(),
-            contribution: room(),
-            variance: room(),
-            weight: room(),
-            product: Product::new(),
-            relative: Product::new(),
-            gain: Product::new(),
+            sum: Room::new(),
+            reading: Room::new(),
+            rate: Room::new(),
+            base: Room::new(),
+            scratch: Room::new(),
+            per_reading: Room::new(),
+            product: Running::new(),
+            relative: Running::new(),
+            gain: Running::new(),
+            added: Running::new(),
+            quotient: Running::new(),
         }
     }
 
-    /// All points; the result gets values, standard uncertainties, degrees of freedom and, where it has room, contributions.
-    pub(super) fn run(mut self, points: usize, found: &mut PointBudgets) -> Result<()> {
+    /// The budgets of all points.
+    pub(super) fn budgets(&mut self, coverage: Coverage, mut out: PointSlices<'_>) -> Result<()> {
+        let points = out.values.len();
+        let mut factors = Factors::new(coverage);
         for from in (0..points).step_by(BLOCK) {
-            let to = points.min(from + BLOCK);
-            self.readings(from, to)?;
-            if self.invalid == Invalid::Raise && !self.all_inside(to - from) {
+            let at = from..points.min(from + BLOCK);
+            self.readings(at.start, at.end)?;
+            if self.invalid == Invalid::Raise && !self.all_inside(at.len()) {
                 return Err(self.refusal(points));
             }
             if self.correlation.is_some() {
-                self.one_by_one(from..to, points, found)?;
+                self.one_by_one(at.clone(), &mut out)?;
             } else {
-                self.values(from, to)?;
-                self.contributions(from..to, points, found)?;
-                self.combine(from..to, points, found)?;
+                self.values_and_rates(from, &mut out.values[at.clone()])?;
+                self.contributions(at.clone(), &mut out)?;
+                self.combine(at.clone(), &mut out)?;
             }
+            factors.expand(
+                &out.effective_degrees_of_freedom[at.clone()],
+                &out.standard_uncertainties[at.clone()],
+                &mut out.coverage_factors[at.clone()],
+                &mut out.expanded_uncertainties[at],
+            )?;
         }
         Ok(())
     }
 
-    /// The values of all points alone.
-    pub(super) fn run_values(mut self, points: usize) -> Result<Vec<f64>> {
-        let mut values = Vec::with_capacity(points);
-        for from in (0..points).step_by(BLOCK) {
-            let to = points.min(from + BLOCK);
-            self.readings(from, to)?;
-            if !self.all_inside(to - from) {
-                return Err(self.refusal(points));
-            }
-            self.values(from, to)?;
-            let found = &self.value[..to - from];
-            if let Some(i) = found.iter().position(|value| !value.is_finite()) {
-                finite("value of the model", found[i]).map_err(|error| located(error, from + i))?;
-            }
-            values.extend_from_slice(found);
-        }
-        Ok(values)
-    }
-
-    /// The values of all points without what their sensitivities need: a point where the curve is flat has a value too.
-    pub(super) fn write_values(mut self, values: &mut [f64]) -> Result<()> {
+    /// The values of all points without what their sensitivities need.
+    pub(super) fn values(&mut self, values: &mut [f64]) -> Result<()> {
         let points = values.len();
         for (block, values) in values.chunks_mut(BLOCK).enumerate() {
             let (from, len) = (block * BLOCK, values.len());
@@ -188,17 +114,18 @@ impl<'a> Blocks<'a> {
                 Chain::Temperature(curve) => curve.raw_temperature_block(reading, values),
                 Chain::Signal(curve) => curve.raw_signal_block(reading, values),
             }
-            weigh_and_add(self.model, self.inputs, values, from);
+            self.weigh_and_add(values);
         }
         Ok(())
     }
 
-    /// Sum, product, gain and reading of a block.
+    /// Sum, product, gain and reading of a block, and the terms of its result.
     fn readings(&mut self, from: usize, to: usize) -> Result<()> {
         let len = to - from;
-        self.sum[..len].fill(0.0);
-        self.product.start(1.0);
-        self.relative.start(0.0);
+        fill(&mut self.sum[..len], 0.0);
+        self.product.start(AtPoints::One(1.0));
+        self.relative.start(AtPoints::One(0.0));
+        self.added.start(AtPoints::One(0.0));
         for (term, input) in self.model.terms.iter().zip(self.inputs) {
             let (k, x) = (term.coefficient, input.estimate.part(from, to));
             let sum = &mut self.sum[..len];
@@ -246,20 +173,18 @@ impl<'a> Blocks<'a> {
                         );
                     }
                 }
-                Place::Relative => self.relative.apply(
-                    len,
-                    x,
-                    #[inline(always)]
-                    move |s, x| s + k * x,
-                ),
-                Place::Result => {}
+                Place::Relative | Place::Result => {
+                    let terms = if term.place == Place::Result { &mut self.added } else { &mut self.relative };
+                    terms.apply(
+                        len,
+                        x,
+                        #[inline(always)]
+                        move |s, x| s + k * x,
+                    );
+                }
             }
         }
-        self.gain.start(self.product.one);
-        if self.product.each {
-            self.gain.each = true;
-            self.gain.buffer[..len].copy_from_slice(&self.product.buffer[..len]);
-        }
+        self.gain.start(self.product.view(len));
         if self.model.has(&[Place::Relative]) {
             self.gain.apply(
                 len,
@@ -268,10 +193,9 @@ impl<'a> Blocks<'a> {
                 |g, r| g * (1.0 + r),
             );
         }
-        let sum = AtPoints::Each(&self.sum[..len]);
         write(
             &mut self.reading[..len],
-            sum,
+            &self.sum[..len],
             self.gain.view(len),
             #[inline(always)]
             |s, g| s * g,
@@ -322,14 +246,14 @@ impl<'a> Blocks<'a> {
     }
 
     /// Values of a block and what a change of the reading moves them by.
-    fn values(&mut self, from: usize, to: usize) -> Result<()> {
-        let len = to - from;
+    fn values_and_rates(&mut self, from: usize, value: &mut [f64]) -> Result<()> {
+        let len = value.len();
         let weight = self.model.weight;
-        let (reading, value, rate) = (&self.reading[..len], &mut self.value[..len], &mut self.rate[..len]);
+        let (reading, rate) = (&self.reading[..len], &mut self.rate[..len]);
         match &self.model.chain {
             Chain::Nothing => {
                 value.copy_from_slice(reading);
-                rate.fill(weight);
+                fill(rate, weight);
             }
             Chain::Temperature(curve) => {
                 curve.raw_temperature_block(reading, value);
@@ -355,31 +279,20 @@ impl<'a> Blocks<'a> {
                 );
             }
         }
-        weigh_and_add(self.model, self.inputs, value, from);
+        self.weigh_and_add(value);
         Ok(())
     }
-}
 
-/// What is done to what the curve gives: the weight, and the terms of the result.
-fn weigh_and_add(model: &MeasurementModel, inputs: &[PointInput<'_>], values: &mut [f64], from: usize) {
-    let to = from + values.len();
-    apply(
-        values,
-        AtPoints::One(model.weight),
-        #[inline(always)]
-        |value, weight| weight * value,
-    );
-    for (term, input) in model.terms.iter().zip(inputs) {
-        let k = term.coefficient;
-        let estimate = input.estimate.part(from, to);
-        if term.place == Place::Result {
-            apply(
-                values,
-                estimate,
-                #[inline(always)]
-                move |y, x| y + k * x,
-            );
-        }
+    /// What is done to what the curve gives: the weight, and the terms of the result.
+    fn weigh_and_add(&self, values: &mut [f64]) {
+        let weight = self.model.weight;
+        let added = self.added.view(values.len());
+        apply(
+            values,
+            added,
+            #[inline(always)]
+            |value, added| weight * value + added,
+        );
     }
 }
 

@@ -1,8 +1,10 @@
 //! What the inputs of a block contribute, and what that comes to.
 
 use super::Place;
-use super::block::{Blocks, apply, located, write};
-use super::points::{AtPoints, PointBudgets};
+use super::block::{Blocks, located};
+use super::points::{AtPoints, PointSlices};
+use super::running::{apply, fill, write};
+use super::together::{Waiting, lines};
 use crate::curves::Invalid;
 use crate::error::{Error, Result};
 use crate::num::simd::widest;
@@ -14,22 +16,18 @@ const PLAIN_VARIANCES: Range<f64> = 1e-100..1e100;
 /// Contributions k b u, whose squares are added up.
 #[inline(always)]
 fn line(base: &[f64], k: f64, u: AtPoints<'_>, contribution: &mut [f64], variance: &mut [f64]) {
-    widest(
+    write(
+        contribution,
+        base,
+        u,
         #[inline(always)]
-        || match u {
-            AtPoints::One(u) => {
-                for ((c, sum), b) in contribution.iter_mut().zip(variance).zip(base) {
-                    *c = (k * b) * u;
-                    *sum += *c * *c;
-                }
-            }
-            AtPoints::Each(u) => {
-                for (((c, sum), b), u) in contribution.iter_mut().zip(variance).zip(base).zip(u) {
-                    *c = (k * b) * u;
-                    *sum += *c * *c;
-                }
-            }
-        },
+        |b, u| (k * b) * u,
+    );
+    apply(
+        variance,
+        AtPoints::Each(contribution),
+        #[inline(always)]
+        |sum, c| sum + c * c,
     );
 }
 
@@ -53,39 +51,71 @@ fn fourth_powers(contribution: &[f64], nu: AtPoints<'_>, weight: &mut [f64]) {
 }
 
 impl Blocks<'_> {
-    /// Contributions of a block; their squares and, over the degrees of freedom, fourth powers are added up.
-    pub(super) fn contributions(&mut self, at: Range<usize>, points: usize, found: &mut PointBudgets) -> Result<()> {
-        let (from, to, len) = (at.start, at.end, at.len());
-        self.variance[..len].fill(0.0);
-        self.weight[..len].fill(0.0);
-        let rate = AtPoints::Each(&self.rate[..len]);
+    /// Contributions of a block; their squares and, over the degrees of freedom, fourth powers are added up where the standard
+    /// uncertainties and the degrees of freedom will stand.
+    pub(super) fn contributions(&mut self, at: Range<usize>, out: &mut PointSlices<'_>) -> Result<()> {
+        let (from, to, len, points) = (at.start, at.end, at.len(), out.values.len());
+        let variance = &mut out.standard_uncertainties[at.clone()];
+        let weight = &mut out.effective_degrees_of_freedom[at];
+        fill(variance, 0.0);
+        if !self.exact {
+            fill(weight, 0.0);
+        }
         write(
             &mut self.per_reading[..len],
-            rate,
+            &self.rate[..len],
             self.gain.view(len),
             #[inline(always)]
             |rate, gain| gain * rate,
         );
+        let mut waiting = Waiting::default();
+        let mut wanted = out.contributions.chunks_mut(points);
         for (row, (term, input)) in self.model.terms.iter().zip(self.inputs).enumerate() {
-            let u = input.standard_uncertainty.part(from, to);
-            let (base, k) = match term.place {
-                Place::Reading => (&self.per_reading[..len], term.coefficient),
-                Place::Result => {
-                    self.base[..len].fill(1.0);
-                    (&self.base[..len], term.coefficient)
+            let place = wanted.next().map_or(Default::default(), |row| &mut row[from..to]);
+            let (k, u) = (term.coefficient, input.standard_uncertainty.part(from, to));
+            let nu = input.degrees_of_freedom.part(from, to);
+            // The same uncertainty at all points and without degrees of freedom.
+            let plain = match (u, nu) {
+                (AtPoints::One(u), AtPoints::One(f64::INFINITY)) => Some(u),
+                _ => None,
+            };
+            match (term.place, plain) {
+                (Place::Reading, Some(u)) => waiting.push((k, u), place, &self.per_reading[..len], variance),
+                (Place::Result, Some(u)) => {
+                    waiting.finish(&self.per_reading[..len], variance);
+                    let contribution = k * u;
+                    fill(place, contribution);
+                    apply(
+                        variance,
+                        AtPoints::One(contribution * contribution),
+                        #[inline(always)]
+                        |sum, square| sum + square,
+                    );
                 }
                 _ => {
-                    let k = self.slopes(row, from, to)?;
-                    (&self.base[..len], k)
+                    waiting.finish(&self.per_reading[..len], variance);
+                    let (base, k) = match term.place {
+                        Place::Reading => (&self.per_reading[..len], k),
+                        Place::Result => {
+                            fill(&mut self.base[..len], 1.0);
+                            (&self.base[..len], k)
+                        }
+                        _ => {
+                            let k = self.slopes(row, from, to)?;
+                            (&self.base[..len], k)
+                        }
+                    };
+                    if let Some(u) = plain {
+                        lines(base, [(k, u)], [place], variance);
+                    } else {
+                        let place = if place.is_empty() { &mut self.scratch[..len] } else { place };
+                        line(base, k, u, place, variance);
+                        fourth_powers(place, nu, weight);
+                    }
                 }
-            };
-            let contribution = &mut self.contribution[..len];
-            line(base, k, u, contribution, &mut self.variance[..len]);
-            fourth_powers(contribution, input.degrees_of_freedom.part(from, to), &mut self.weight[..len]);
-            if let Some(place) = found.contributions.get_mut(row * points + from..row * points + to) {
-                place.copy_from_slice(contribution);
             }
         }
+        waiting.finish(&self.per_reading[..len], variance);
         Ok(())
     }
 
@@ -95,11 +125,11 @@ impl Blocks<'_> {
         let (term, input) = (&self.model.terms[row], &self.inputs[row]);
         let (k, x) = (term.coefficient, input.estimate.part(from, to));
         let base = &mut self.base[..len];
-        let (sum, rate) = (AtPoints::Each(&self.sum[..len]), AtPoints::Each(&self.rate[..len]));
+        let (sum, rate) = (&self.sum[..len], AtPoints::Each(&self.rate[..len]));
         match term.place {
             Place::Junction => {
                 match x {
-                    AtPoints::One(x) => base.fill(k * self.model.junction_slope(x)?),
+                    AtPoints::One(x) => fill(base, k * self.model.junction_slope(x)?),
                     AtPoints::Each(x) => {
                         for (y, x) in base.iter_mut().zip(x) {
                             // Out of range only where that was let through: the readings were there before.
@@ -117,24 +147,25 @@ impl Blocks<'_> {
                 Ok(1.0)
             }
             Place::Factor | Place::Divisor => {
+                self.quotient.start(self.gain.view(len));
+                self.quotient.apply(
+                    len,
+                    x,
+                    #[inline(always)]
+                    |gain, x| gain / x,
+                );
                 write(
                     base,
                     sum,
-                    self.gain.view(len),
+                    self.quotient.view(len),
                     #[inline(always)]
-                    |sum, gain| sum * gain,
+                    |sum, quotient| sum * quotient,
                 );
                 apply(
                     base,
                     rate,
                     #[inline(always)]
                     |a, b| a * b,
-                );
-                apply(
-                    base,
-                    x,
-                    #[inline(always)]
-                    |per_fraction, x| per_fraction / x,
                 );
                 Ok(if term.place == Place::Divisor { -1.0 } else { 1.0 })
             }
@@ -157,50 +188,45 @@ impl Blocks<'_> {
         }
     }
 
-    /// Standard uncertainties and degrees of freedom of a block go to the result, with the values.
-    pub(super) fn combine(&mut self, at: Range<usize>, points: usize, found: &mut PointBudgets) -> Result<()> {
-        let len = at.len();
-        let (variance, weight) = (&self.variance[..len], &self.weight[..len]);
+    /// Standard uncertainties and degrees of freedom of a block from the sums that stand in their places.
+    pub(super) fn combine(&mut self, at: Range<usize>, out: &mut PointSlices<'_>) -> Result<()> {
+        let values = &out.values[at.clone()];
+        let u = &mut out.standard_uncertainties[at.clone()];
+        let nu = &mut out.effective_degrees_of_freedom[at.clone()];
         let plain = widest(
             #[inline(always)]
-            || variance.iter().fold(true, |all, &v| all & PLAIN_VARIANCES.contains(&v)),
+            || {
+                let good = values.iter().fold(true, |all, v| all & v.is_finite());
+                u.iter().fold(good, |all, v| all & PLAIN_VARIANCES.contains(v))
+            },
         );
-        let values_good = widest(
-            #[inline(always)]
-            || self.value[..len].iter().fold(true, |all, v| all & v.is_finite()),
-        );
-        if !plain || !values_good {
-            return self.one_by_one(at, points, found);
+        if !plain {
+            return self.one_by_one(at, out);
         }
-        found.values.extend_from_slice(&self.value[..len]);
-        let (u, nu) = (&mut self.base[..len], &mut self.contribution[..len]);
+        if self.exact {
+            fill(nu, f64::INFINITY);
+        } else {
+            apply(
+                nu,
+                AtPoints::Each(u),
+                #[inline(always)]
+                |weight, variance| if weight > 0.0 { variance * variance / weight } else { f64::INFINITY },
+            );
+        }
         widest(
             #[inline(always)]
             || {
-                for (u, v) in u.iter_mut().zip(variance) {
-                    *u = v.sqrt();
+                for u in u.iter_mut() {
+                    *u = u.sqrt();
                 }
             },
         );
-        if self.exact {
-            nu.fill(f64::INFINITY);
-        } else {
-            widest(
-                #[inline(always)]
-                || {
-                    for ((nu, v), w) in nu.iter_mut().zip(variance).zip(weight) {
-                        *nu = if *w > 0.0 { v * v / w } else { f64::INFINITY };
-                    }
-                },
-            );
-        }
-        found.standard_uncertainties.extend_from_slice(u);
-        found.effective_degrees_of_freedom.extend_from_slice(nu);
         Ok(())
     }
 
     /// Each point by the way of a single budget: correlated inputs, numbers that need a unit of their own, missing ones.
-    pub(super) fn one_by_one(&mut self, at: Range<usize>, points: usize, found: &mut PointBudgets) -> Result<()> {
+    pub(super) fn one_by_one(&mut self, at: Range<usize>, out: &mut PointSlices<'_>) -> Result<()> {
+        let points = out.values.len();
         let mut contributions = vec![0.0; self.inputs.len()];
         for i in at.clone() {
             // A reading that is not inside was refused before, unless it may be missing.
@@ -218,12 +244,12 @@ impl Blocks<'_> {
                     (f64::NAN, f64::NAN, f64::NAN)
                 }
             };
-            found.values.push(value);
-            found.standard_uncertainties.push(u);
-            found.effective_degrees_of_freedom.push(nu);
-            if !found.contributions.is_empty() {
+            out.values[i] = value;
+            out.standard_uncertainties[i] = u;
+            out.effective_degrees_of_freedom[i] = nu;
+            if !out.contributions.is_empty() {
                 for (row, contribution) in contributions.iter().enumerate() {
-                    found.contributions[row * points + i] = *contribution;
+                    out.contributions[row * points + i] = *contribution;
                 }
             }
         }

@@ -9,15 +9,14 @@ use crate::uncertainty::coverage::Coverage;
 use crate::uncertainty::distribution::Distribution;
 
 /// What the sensitivities are made of.
-struct Middle {
-    value: f64,
+struct Parts {
     /// s.
     sum: f64,
     /// g without and with the relative terms.
     product: f64,
     gain: f64,
-    /// w F'(s g).
-    rate: f64,
+    /// s g.
+    reading: f64,
 }
 
 impl MeasurementModel {
@@ -25,33 +24,40 @@ impl MeasurementModel {
     ///
     /// # Errors
     /// [`Error::LengthMismatch`]; [`Error::NotFinite`]; [`Error::OutOfRange`] for a reading outside the range of the curve;
-    /// [`Error::InvalidValue`] for a factor or divisor that is 0, or where the curve has no slope.
+    /// [`Error::InvalidValue`] for a factor or divisor that is 0.
     pub fn value(&self, inputs: &[f64]) -> Result<f64> {
-        Ok(self.middle(inputs)?.value)
+        let from_curve = self.by_curve(self.parts(inputs)?.reading)?;
+        self.with_terms_of_the_result(from_curve, inputs)
     }
 
     /// Value of the model and the sensitivity of each input, ∂y/∂x, which are written to the slice.
     ///
     /// # Errors
-    /// As [`MeasurementModel::value`].
+    /// As [`MeasurementModel::value`]; [`Error::InvalidValue`] where the curve has no slope.
     pub fn sensitivities(&self, inputs: &[f64], sensitivities: &mut [f64]) -> Result<f64> {
         same_length("sensitivities", self.terms.len(), sensitivities.len())?;
-        let Middle { value, sum, product, gain, rate } = self.middle(inputs)?;
+        let Parts { sum, product, gain, reading } = self.parts(inputs)?;
+        let from_curve = self.by_curve(reading)?;
+        // w F'(s g)
+        let rate = match &self.chain {
+            Chain::Nothing => self.weight,
+            Chain::Temperature(curve) => self.weight / not_flat(curve.raw_slope(from_curve))?,
+            Chain::Signal(curve) => self.weight * curve.raw_slope(reading),
+        };
         let per_reading = gain * rate;
-        let per_fraction = (sum * gain) * rate;
         let per_relative = (sum * product) * rate;
         for ((term, x), sensitivity) in self.terms.iter().zip(inputs).zip(sensitivities) {
             let k = term.coefficient;
             *sensitivity = match term.place {
                 Place::Reading => k * per_reading,
                 Place::Junction => (k * self.junction_slope(*x)?) * per_reading,
-                Place::Factor => per_fraction / x,
-                Place::Divisor => -(per_fraction / x),
+                Place::Factor => (sum * (gain / x)) * rate,
+                Place::Divisor => -((sum * (gain / x)) * rate),
                 Place::Relative => k * per_relative,
                 Place::Result => k,
             };
         }
-        Ok(value)
+        self.with_terms_of_the_result(from_curve, inputs)
     }
 
     /// The budget of the result, with one line a term.
@@ -62,7 +68,7 @@ impl MeasurementModel {
     /// - `coverage`: probability or factor of the expanded uncertainty.
     ///
     /// # Errors
-    /// As [`MeasurementModel::value`]; those of the distributions, of [`Correlation::new`] and of [`Coverage::check`].
+    /// As [`MeasurementModel::sensitivities`]; those of the distributions, of [`Correlation::new`] and of [`Coverage::check`].
     pub fn budget(&self, inputs: &[Distribution], correlation: Option<&[f64]>, coverage: Coverage) -> Result<Budget> {
         coverage.check()?;
         same_length("inputs of the model", self.terms.len(), inputs.len())?;
@@ -85,7 +91,7 @@ impl MeasurementModel {
         }
     }
 
-    fn middle(&self, inputs: &[f64]) -> Result<Middle> {
+    fn parts(&self, inputs: &[f64]) -> Result<Parts> {
         same_length("inputs of the model", self.terms.len(), inputs.len())?;
         let (mut sum, mut product, mut relative) = (0.0, 1.0, 0.0);
         for (term, x) in self.terms.iter().zip(inputs) {
@@ -101,21 +107,26 @@ impl MeasurementModel {
         }
         let gain = if self.has(&[Place::Relative]) { product * (1.0 + relative) } else { product };
         let reading = finite("reading", sum * gain)?;
-        let (from_curve, rate) = match &self.chain {
-            Chain::Nothing => (reading, self.weight),
-            Chain::Temperature(curve) => {
-                let t_c = curve.temperature(reading)?;
-                (t_c, self.weight / not_flat(curve.raw_slope(t_c))?)
-            }
-            Chain::Signal(curve) => (curve.signal(reading)?, self.weight * curve.raw_slope(reading)),
-        };
-        let mut value = self.weight * from_curve;
+        Ok(Parts { sum, product, gain, reading })
+    }
+
+    /// F(s g).
+    fn by_curve(&self, reading: f64) -> Result<f64> {
+        match &self.chain {
+            Chain::Nothing => Ok(reading),
+            Chain::Temperature(curve) => curve.temperature(reading),
+            Chain::Signal(curve) => curve.signal(reading),
+        }
+    }
+
+    fn with_terms_of_the_result(&self, from_curve: f64, inputs: &[f64]) -> Result<f64> {
+        let mut added = 0.0;
         for (term, x) in self.terms.iter().zip(inputs) {
             if term.place == Place::Result {
-                value += term.coefficient * x;
+                added += term.coefficient * x;
             }
         }
-        Ok(Middle { value: finite("value of the model", value)?, sum, product, gain, rate })
+        finite("value of the model", self.weight * from_curve + added)
     }
 
     pub(super) fn junction_signal(&self, t_c: f64) -> Result<f64> {

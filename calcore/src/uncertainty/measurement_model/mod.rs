@@ -4,13 +4,17 @@
 //! They need no numerical differentiation and no call back into the user's code: a budget costs little more than its lines,
 //! and whole arrays of set points go through at once ([`MeasurementModel::at_points`]).
 
+mod at_points;
 mod block;
 mod combine;
 mod evaluate;
+mod expand;
 mod points;
+mod running;
+mod together;
 mod trials;
 
-pub use points::{AtPoints, PointBudgets, PointInput, PointOptions};
+pub use points::{AtPoints, PointBudgets, PointInput, PointOptions, PointSlices};
 
 use crate::curves::SensorCurve;
 use crate::error::{Error, Result, finite};

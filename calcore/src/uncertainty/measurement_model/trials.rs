@@ -44,7 +44,7 @@ impl MeasurementModel {
         }
         let inputs: Vec<PointInput<'_>> =
             columns.iter().map(|column| PointInput { estimate: AtPoints::Each(column), ..PointInput::EXACT }).collect();
-        Blocks::new(self, &inputs, None, Invalid::Raise).write_values(values).map_err(without_place)
+        Blocks::new(self, &inputs, None, Invalid::Raise).values(values).map_err(without_place)
     }
 }
 
