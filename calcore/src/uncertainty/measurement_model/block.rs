@@ -26,11 +26,14 @@ pub(super) struct Blocks<'a> {
     pub(super) range: Interval,
     pub(super) sum: Room,
     pub(super) reading: Room,
+    /// What the curve gives.
+    value: Room,
     pub(super) rate: Room,
     pub(super) base: Room,
     /// Contributions that are not asked for.
     pub(super) scratch: Room,
     pub(super) per_reading: Room,
+    pub(super) variance: Room,
     pub(super) product: Running,
     relative: Running,
     pub(super) gain: Running,
@@ -60,10 +63,12 @@ impl<'a> Blocks<'a> {
             range,
             sum: Room::new(),
             reading: Room::new(),
+            value: Room::new(),
             rate: Room::new(),
             base: Room::new(),
             scratch: Room::new(),
             per_reading: Room::new(),
+            variance: Room::new(),
             product: Running::new(),
             relative: Running::new(),
             gain: Running::new(),
@@ -85,7 +90,8 @@ impl<'a> Blocks<'a> {
             if self.correlation.is_some() {
                 self.one_by_one(at.clone(), &mut out)?;
             } else {
-                self.values_and_rates(from, &mut out.values[at.clone()])?;
+                self.evaluate_curve(from, at.len())?;
+                self.weigh_and_add(&mut out.values[at.clone()]);
                 self.contributions(at.clone(), &mut out)?;
                 self.combine(at.clone(), &mut out)?;
             }
@@ -108,11 +114,11 @@ impl<'a> Blocks<'a> {
             if !self.all_inside(len) {
                 return Err(self.refusal(points));
             }
-            let reading = &self.reading[..len];
+            let (reading, value) = (&self.reading[..len], &mut self.value[..len]);
             match &self.model.chain {
-                Chain::Nothing => values.copy_from_slice(reading),
-                Chain::Temperature(curve) => curve.raw_temperature_block(reading, values),
-                Chain::Signal(curve) => curve.raw_signal_block(reading, values),
+                Chain::Nothing => value.copy_from_slice(reading),
+                Chain::Temperature(curve) => curve.raw_temperature_block(reading, value),
+                Chain::Signal(curve) => curve.raw_signal_block(reading, value),
             }
             self.weigh_and_add(values);
         }
@@ -245,11 +251,10 @@ impl<'a> Blocks<'a> {
         self.range.refusal(first.1).at_index(first.0, count)
     }
 
-    /// Values of a block and what a change of the reading moves them by.
-    fn values_and_rates(&mut self, from: usize, value: &mut [f64]) -> Result<()> {
-        let len = value.len();
+    /// What the curve gives for a block, and what a change of the reading moves the result by.
+    fn evaluate_curve(&mut self, from: usize, len: usize) -> Result<()> {
         let weight = self.model.weight;
-        let (reading, rate) = (&self.reading[..len], &mut self.rate[..len]);
+        let (reading, value, rate) = (&self.reading[..len], &mut self.value[..len], &mut self.rate[..len]);
         match &self.model.chain {
             Chain::Nothing => {
                 value.copy_from_slice(reading);
@@ -279,17 +284,17 @@ impl<'a> Blocks<'a> {
                 );
             }
         }
-        self.weigh_and_add(value);
         Ok(())
     }
 
-    /// What is done to what the curve gives: the weight, and the terms of the result.
+    /// The values: what the curve gives with its weight, and the terms of the result.
     fn weigh_and_add(&self, values: &mut [f64]) {
         let weight = self.model.weight;
-        let added = self.added.view(values.len());
-        apply(
+        let len = values.len();
+        write(
             values,
-            added,
+            &self.value[..len],
+            self.added.view(len),
             #[inline(always)]
             |value, added| weight * value + added,
         );

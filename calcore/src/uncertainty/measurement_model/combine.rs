@@ -51,13 +51,12 @@ fn fourth_powers(contribution: &[f64], nu: AtPoints<'_>, weight: &mut [f64]) {
 }
 
 impl Blocks<'_> {
-    /// Contributions of a block; their squares and, over the degrees of freedom, fourth powers are added up where the standard
-    /// uncertainties and the degrees of freedom will stand.
+    /// Contributions of a block; their squares are added up and, where the degrees of freedom will stand, their fourth powers
+    /// over the degrees of freedom.
     pub(super) fn contributions(&mut self, at: Range<usize>, out: &mut PointSlices<'_>) -> Result<()> {
         let (from, to, len, points) = (at.start, at.end, at.len(), out.values.len());
-        let variance = &mut out.standard_uncertainties[at.clone()];
         let weight = &mut out.effective_degrees_of_freedom[at];
-        fill(variance, 0.0);
+        fill(&mut self.variance[..len], 0.0);
         if !self.exact {
             fill(weight, 0.0);
         }
@@ -80,20 +79,22 @@ impl Blocks<'_> {
                 _ => None,
             };
             match (term.place, plain) {
-                (Place::Reading, Some(u)) => waiting.push((k, u), place, &self.per_reading[..len], variance),
+                (Place::Reading, Some(u)) => {
+                    waiting.push((k, u), place, &self.per_reading[..len], &mut self.variance[..len])
+                }
                 (Place::Result, Some(u)) => {
-                    waiting.finish(&self.per_reading[..len], variance);
+                    waiting.finish(&self.per_reading[..len], &mut self.variance[..len]);
                     let contribution = k * u;
                     fill(place, contribution);
                     apply(
-                        variance,
+                        &mut self.variance[..len],
                         AtPoints::One(contribution * contribution),
                         #[inline(always)]
                         |sum, square| sum + square,
                     );
                 }
                 _ => {
-                    waiting.finish(&self.per_reading[..len], variance);
+                    waiting.finish(&self.per_reading[..len], &mut self.variance[..len]);
                     let (base, k) = match term.place {
                         Place::Reading => (&self.per_reading[..len], k),
                         Place::Result => {
@@ -106,16 +107,16 @@ impl Blocks<'_> {
                         }
                     };
                     if let Some(u) = plain {
-                        lines(base, [(k, u)], [place], variance);
+                        lines(base, [(k, u)], [place], &mut self.variance[..len]);
                     } else {
                         let place = if place.is_empty() { &mut self.scratch[..len] } else { place };
-                        line(base, k, u, place, variance);
+                        line(base, k, u, place, &mut self.variance[..len]);
                         fourth_powers(place, nu, weight);
                     }
                 }
             }
         }
-        waiting.finish(&self.per_reading[..len], variance);
+        waiting.finish(&self.per_reading[..len], &mut self.variance[..len]);
         Ok(())
     }
 
@@ -188,16 +189,15 @@ impl Blocks<'_> {
         }
     }
 
-    /// Standard uncertainties and degrees of freedom of a block from the sums that stand in their places.
+    /// Standard uncertainties and degrees of freedom of a block from the sums.
     pub(super) fn combine(&mut self, at: Range<usize>, out: &mut PointSlices<'_>) -> Result<()> {
-        let values = &out.values[at.clone()];
-        let u = &mut out.standard_uncertainties[at.clone()];
+        let (values, variance) = (&out.values[at.clone()], &self.variance[..at.len()]);
         let nu = &mut out.effective_degrees_of_freedom[at.clone()];
         let plain = widest(
             #[inline(always)]
             || {
                 let good = values.iter().fold(true, |all, v| all & v.is_finite());
-                u.iter().fold(good, |all, v| all & PLAIN_VARIANCES.contains(v))
+                variance.iter().fold(good, |all, v| all & PLAIN_VARIANCES.contains(v))
             },
         );
         if !plain {
@@ -208,16 +208,17 @@ impl Blocks<'_> {
         } else {
             apply(
                 nu,
-                AtPoints::Each(u),
+                AtPoints::Each(variance),
                 #[inline(always)]
                 |weight, variance| if weight > 0.0 { variance * variance / weight } else { f64::INFINITY },
             );
         }
+        let u = &mut out.standard_uncertainties[at];
         widest(
             #[inline(always)]
             || {
-                for u in u.iter_mut() {
-                    *u = u.sqrt();
+                for (u, variance) in u.iter_mut().zip(variance) {
+                    *u = variance.sqrt();
                 }
             },
         );
