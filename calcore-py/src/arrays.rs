@@ -9,7 +9,7 @@ use numpy::{
 use pyo3::exceptions::{PyTypeError, PyValueError};
 use pyo3::prelude::*;
 use pyo3::sync::PyOnceLock;
-use pyo3::types::{PyBool, PyComplex, PyFloat, PyInt, PyString, PyType};
+use pyo3::types::{PyBool, PyComplex, PyFloat, PyInt, PyString, PyTuple, PyType};
 use std::ptr;
 
 /// From how many elements on the interpreter lock is released: below, releasing it costs more than it gives.
@@ -72,20 +72,63 @@ pub(crate) fn elementwise2<'py>(
     arguments: [&Bound<'py, PyAny>; 2],
     function: impl Fn(f64, f64) -> calcore::Result<f64> + Sync,
 ) -> PyResult<Bound<'py, PyAny>> {
+    elementwise_of(names, arguments, |[a, b]| function(a, b))
+}
+
+/// Applies a function of the core for several values to numbers, or to arrays brought to a common shape.
+pub(crate) fn elementwise_of<'py, const N: usize>(
+    names: [&str; N],
+    arguments: [&Bound<'py, PyAny>; N],
+    function: impl Fn([f64; N]) -> calcore::Result<f64> + Sync,
+) -> PyResult<Bound<'py, PyAny>> {
     let py = arguments[0].py();
-    match (Numbers::read(names[0], arguments[0])?, Numbers::read(names[1], arguments[1])?) {
-        (Numbers::One(a), Numbers::One(b)) => Ok(PyFloat::new(py, function(a, b).or_raise(py)?).into_any()),
-        (Numbers::Many(a), Numbers::One(b)) => Ok(each(&a, |a| function(a, b))?.into_any()),
-        (Numbers::One(a), Numbers::Many(b)) => Ok(each(&b, |b| function(a, b))?.into_any()),
-        (Numbers::Many(a), Numbers::Many(b)) => {
-            let (a, b) = if a.shape() == b.shape() { (a, b) } else { broadcast(&a, &b)? };
-            let output = empty_like(&a);
-            // SAFETY: as in `apply`.
-            let (x, y, z) = unsafe { (slice(&a), slice(&b), slice_mut(&output)) };
-            let outcome = unlocked(py, x.len(), || fill(z, |i| function(x[i], y[i])));
-            outcome.map_err(|(error, position)| exception_at(py, error, position))?;
-            Ok(output.into_any())
+    let columns = Columns::read(names, arguments)?;
+    let views = columns.views();
+    let Some(array) = columns.array() else {
+        return Ok(PyFloat::new(py, function(views.map(|view| view.at(0))).or_raise(py)?).into_any());
+    };
+    let output = empty_like(array);
+    // SAFETY: as in `apply`.
+    let y = unsafe { slice_mut(&output) };
+    let outcome = unlocked(py, y.len(), || fill(y, |i| function(views.map(|view| view.at(i)))));
+    outcome.map_err(|(error, position)| exception_at(py, error, position))?;
+    Ok(output.into_any())
+}
+
+/// Numbers and arrays side by side, the arrays brought to a common shape by the rules of NumPy.
+pub(crate) struct Columns<'py, const N: usize>([Numbers<'py>; N]);
+
+impl<'py, const N: usize> Columns<'py, N> {
+    pub(crate) fn read(names: [&str; N], arguments: [&Bound<'py, PyAny>; N]) -> PyResult<Self> {
+        let mut all = [const { Numbers::One(0.0) }; N];
+        for ((numbers, name), argument) in all.iter_mut().zip(names).zip(arguments) {
+            *numbers = Numbers::read(name, argument)?;
         }
+        let mut arrays: Vec<&mut Plain<'py>> = all
+            .iter_mut()
+            .filter_map(|numbers| match numbers {
+                Numbers::Many(array) => Some(array),
+                Numbers::One(_) => None,
+            })
+            .collect();
+        broadcast(arguments[0].py(), &mut arrays)?;
+        Ok(Self(all))
+    }
+
+    /// An array of the common shape; none if all are numbers.
+    pub(crate) fn array(&self) -> Option<&Plain<'py>> {
+        self.0.iter().find_map(|numbers| match numbers {
+            Numbers::Many(array) => Some(array),
+            Numbers::One(_) => None,
+        })
+    }
+
+    pub(crate) fn views(&self) -> [Beside<'_>; N] {
+        self.0.each_ref().map(|numbers| match numbers {
+            Numbers::One(value) => Beside::One(*value),
+            // SAFETY: as in `apply`.
+            Numbers::Many(array) => Beside::Each(unsafe { slice(array) }),
+        })
     }
 }
 
@@ -94,6 +137,16 @@ pub(crate) fn elementwise2<'py>(
 pub(crate) enum Beside<'a> {
     One(f64),
     Each(&'a [f64]),
+}
+
+impl Beside<'_> {
+    /// The number at a place, which must be there.
+    pub(crate) fn at(self, i: usize) -> f64 {
+        match self {
+            Self::One(value) => value,
+            Self::Each(values) => values[i],
+        }
+    }
 }
 
 /// Applies one of two forms of a function of the core of two quantities, brought to a common shape.
@@ -116,9 +169,8 @@ pub(crate) fn apply_beside<'py>(
             unsafe { slice_mut(&filled) }.fill(a);
             (filled, Numbers::Many(b))
         }
-        (Numbers::Many(a), Numbers::Many(b)) if a.shape() == b.shape() => (a, Numbers::Many(b)),
-        (Numbers::Many(a), Numbers::Many(b)) => {
-            let (a, b) = broadcast(&a, &b)?;
+        (Numbers::Many(mut a), Numbers::Many(mut b)) => {
+            broadcast(py, &mut [&mut a, &mut b])?;
             (a, Numbers::Many(b))
         }
     };
@@ -166,11 +218,41 @@ fn fill(
     refused.map_or(Ok(()), Err)
 }
 
-/// Two arrays repeated to a common shape, by the rules of NumPy.
-fn broadcast<'py>(a: &Plain<'py>, b: &Plain<'py>) -> PyResult<(Plain<'py>, Plain<'py>)> {
-    let both = a.py().import("numpy")?.call_method1("broadcast_arrays", (a, b))?;
-    let plain = |i: usize| as_plain(both.get_item(i)?.cast::<PyUntypedArray>()?);
-    Ok((plain(0)?, plain(1)?))
+/// What a function gives for every place, or the first refusal and how many there are.
+pub(crate) fn every<T>(
+    len: usize,
+    function: impl Fn(usize) -> calcore::Result<T>,
+) -> Result<Vec<T>, (calcore::Error, Position)> {
+    let mut all = Vec::with_capacity(len);
+    let mut refused: Option<(calcore::Error, Position)> = None;
+    for i in 0..len {
+        match (function(i), &mut refused) {
+            (Ok(value), _) => all.push(value),
+            (Err(_), Some((_, position))) => position.count += 1,
+            (Err(error), none) => *none = Some((error, Position { index: i, count: 1 })),
+        }
+    }
+    refused.map_or(Ok(all), Err)
+}
+
+/// An array of str of a shape.
+pub(crate) fn strings<'py>(py: Python<'py>, texts: Vec<&str>, shape: &[usize]) -> PyResult<Bound<'py, PyAny>> {
+    let numpy = py.import("numpy")?;
+    let flat = numpy.call_method1("array", (texts, numpy.getattr("str_")?))?;
+    flat.call_method1("reshape", (shape.to_vec().into_pyobject(py)?,))
+}
+
+/// Repeats arrays to a common shape, by the rules of NumPy.
+fn broadcast<'py>(py: Python<'py>, arrays: &mut [&mut Plain<'py>]) -> PyResult<()> {
+    if arrays.windows(2).all(|two| two[0].shape() == two[1].shape()) {
+        return Ok(());
+    }
+    let given = PyTuple::new(py, arrays.iter().map(|array| &**array))?;
+    let common = py.import("numpy")?.call_method1("broadcast_arrays", given)?;
+    for (i, array) in arrays.iter_mut().enumerate() {
+        **array = as_plain(common.get_item(i)?.cast::<PyUntypedArray>()?)?;
+    }
+    Ok(())
 }
 
 /// The elements of an array-like of one dimension, for computations that take series.
@@ -312,17 +394,8 @@ impl<'py> Numbers<'py> {
         let py = array.py();
         // SAFETY: as in `apply`.
         let values = unsafe { slice(array) };
-        let mut names = vec![""; values.len()];
-        let mut write = |i: usize| function(values[i]).map(|name| names[i] = name);
-        let refused: Vec<(usize, calcore::Error)> =
-            (0..values.len()).filter_map(|i| write(i).err().map(|error| (i, error))).collect();
-        let count = refused.len();
-        if let Some((index, error)) = refused.into_iter().next() {
-            return Err(exception_at(py, error, Position { index, count }));
-        }
-        let numpy = py.import("numpy")?;
-        let flat = numpy.call_method1("array", (names, numpy.getattr("str_")?))?;
-        flat.call_method1("reshape", (array.shape().to_vec().into_pyobject(py)?,))
+        let names = every(values.len(), |i| function(values[i]));
+        strings(py, names.map_err(|(error, position)| exception_at(py, error, position))?, array.shape())
     }
 
     fn read_other(name: &str, argument: &Bound<'py, PyAny>) -> PyResult<Self> {

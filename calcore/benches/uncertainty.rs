@@ -105,13 +105,18 @@ fn first_order(criterion: &mut Criterion) {
 }
 
 fn trials(criterion: &mut Criterion) {
-    let Ok(inputs) = inputs() else { return };
+    let (Ok(inputs), Ok(model)) = (inputs(), model()) else { return };
     let mut group = criterion.benchmark_group("Monte Carlo, 1e6 trials of ten inputs");
     group.throughput(Throughput::Elements(TRIALS)).sample_size(10);
     for threads in [1, 2] {
         let settings = Settings { trials: TRIALS, threads, ..Settings::default() };
         group.bench_function(format!("threads: {threads}"), |b| {
             b.iter(|| monte_carlo(per_trial(temperature::<f64>), black_box(&inputs), None, &settings));
+        });
+        group.bench_function(format!("measurement model, threads: {threads}"), |b| {
+            b.iter(|| {
+                monte_carlo(|columns, values| model.trials(columns, values), black_box(&inputs), None, &settings)
+            });
         });
     }
     group.finish();

@@ -180,6 +180,91 @@ def test_e_numbers() -> None:
     assert D.test_accuracy_ratio(1.0, 0.25) == 4.0
 
 
+RULES = ["simple", "guarded_acceptance", "guarded_rejection", "proof_of_conformity", "four_state"]
+
+
+@pytest.mark.parametrize("rule", RULES)
+def test_arrays_are_decided_as_their_elements(rule: Any) -> None:
+    # Errors of an element of class B (IEC 60751:2022, 5.2.1: 0.3 + 0.005 |t|) at five set points and with two uncertainties.
+    t_c = np.array([-50.0, 0.0, 100.0, 200.0, 400.0])
+    tolerance = cc.tolerance.iec60751("B", t_c)
+    error, u = np.array([0.1, -0.31, 0.79, -1.9, 2.4]), np.array([[0.01], [0.1]])
+    found = decide(error, u, lower=-tolerance, upper=tolerance, rule=rule)
+    assert found.verdict.shape == found.guard_band.shape == (2, 5)
+    assert found.rule == rule
+    limits = [limit for limit in found.acceptance_limits + found.tolerance_limits if limit is not None]
+    assert len(limits) == 4
+    for i, j in np.ndindex(2, 5):
+        one = decide(float(error[j]), float(u[i, 0]), lower=-float(tolerance[j]), upper=float(tolerance[j]), rule=rule)
+        assert found.verdict[i, j] == one.verdict
+        assert found.probability_of_conformity[i, j] == one.probability_of_conformity
+        assert found.probability_of_nonconformity[i, j] == one.probability_of_nonconformity
+        assert found.guard_band[i, j] == one.guard_band
+        assert tuple(limit[i, j] for limit in limits) == one.acceptance_limits + one.tolerance_limits
+    at = D.probability_of_conformity(error, u, lower=-tolerance, upper=tolerance)
+    assert np.array_equal(at, found.probability_of_conformity)
+
+
+def test_arrays_of_verdicts() -> None:
+    found = decide([0.1, 0.6], 0.1, upper=0.5)
+    assert found.verdict.tolist() == ["pass", "fail"]
+    assert found.acceptance_limits[0] is None
+    assert found.tolerance_limits[1] is not None
+    assert found.tolerance_limits[1].tolist() == [0.5, 0.5]
+    assert repr(found) == "Decisions(shape (2,), rule simple)"
+    assert list(found.columns()) == [
+        "verdict",
+        "probability_of_conformity",
+        "probability_of_nonconformity",
+        "guard_band",
+        "upper_acceptance_limit",
+        "upper_tolerance_limit",
+    ]
+    again = pickle.loads(pickle.dumps(found))
+    assert again.verdict.tolist() == ["pass", "fail"]
+    assert np.array_equal(again.probability_of_conformity, found.probability_of_conformity)
+    assert again.tolerance_limits[0] is None
+    assert decide([], 0.1, upper=0.5).verdict.shape == (0,)
+    # A limit for each point makes arrays too.
+    assert decide(0.4, 0.1, upper=[0.3, 0.5]).verdict.tolist() == ["fail", "pass"]
+
+
+def test_what_arrays_of_decisions_refuse() -> None:
+    with pytest.raises(cc.InvalidValueError, match="first of 2") as refused:
+        decide([0.1, 0.2, 0.3], [0.1, -0.1, -0.2], upper=0.5)
+    assert refused.value.index == 1
+    with pytest.raises(cc.NotFiniteError, match="element 1") as missing:
+        decide([0.1, math.nan], 0.1, upper=0.5)
+    assert missing.value.index == 1
+    with pytest.raises(cc.TooFewPointsError):
+        decide([0.1, 0.2], 0.1)
+    with pytest.raises(cc.InvalidValueError):
+        decide([0.1, 0.2], 0.1, lower=[0.0, 1.0], upper=0.5)
+    with pytest.raises(ValueError, match="shape"):
+        decide([0.1, 0.2], [0.1, 0.1, 0.1], upper=0.5)
+    with pytest.raises(TypeError, match="value"):
+        decide("wide", 0.1, upper=0.5)  # type: ignore[call-overload]
+
+
+def test_ratios_of_arrays() -> None:
+    tolerance, expanded = np.array([0.3, 0.8, 1.3]), np.array([0.1, 0.1, 0.26])
+    for function in (D.test_uncertainty_ratio, D.test_accuracy_ratio, D.measurement_capability_index):
+        for width in (tolerance, 1.0, (-0.5, 1.5)):
+            found = function(width, expanded)
+            for i in range(3):
+                one = float(width[i]) if isinstance(width, np.ndarray) else width
+                assert found[i] == function(one, float(expanded[i]))
+    for guard_band in (D.guard_band_method_6, D.guard_band_root_difference):
+        found = guard_band(tolerance, 0.25)
+        assert [guard_band(float(t), 0.25) for t in tolerance] == found.tolist()
+    found = D.e_n([0.12, 0.05], 0.06, [0.05, 0.05], 0.04, correlation=[0.375, 0.0])
+    assert found.tolist() == [D.e_n(0.12, 0.06, 0.05, 0.04, correlation=0.375), 0.0]
+    with pytest.raises(cc.InvalidValueError, match="first of 1"):
+        D.test_uncertainty_ratio(np.array([0.3, -0.3]), 0.1)
+    with pytest.raises(cc.OutOfRangeError, match="element 1"):
+        D.e_n(0.1, 0.1, 0.0, 0.1, correlation=[0.0, 2.0])
+
+
 def test_what_risks_refuse() -> None:
     with pytest.raises(cc.InvalidValueError):
         D.risk(1.0, -0.5, 0.1)

@@ -252,6 +252,8 @@ def test_results_as_columns() -> None:
 def test_tables_of_many_kinds() -> None:
     tags = ["REF-01", "TIC-4107"]
     mapping = LC.Mapping.wide("t", "sp", {tag: tag for tag in tags}, decimal_mark=",")
+    with pytest.raises(TypeError, match="columns must be a dict of columns by tag, got list"):
+        LC.Mapping.wide("t", "sp", tags)  # type: ignore[arg-type]
     start = datetime.datetime(2026, 5, 4, 10, 0, 0)
     moments = [start + datetime.timedelta(seconds=30 * i) for i in range(3)]
     columns: dict[str, Any] = {"t": moments, "sp": [100.0] * 3}

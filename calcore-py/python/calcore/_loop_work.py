@@ -339,6 +339,8 @@ class Mapping(Described):
         >>> cc.loop_calibration.Mapping.wide("t", "sp", {"REF-01": "ref"}).readings
         {'wide': [{'tag': 'REF-01', 'column': 'ref'}]}
         """
+        if not hasattr(columns, "items"):
+            raise TypeError(f"columns must be a dict of columns by tag, got {type(columns).__name__}")
         return cls(
             time,
             set_point,

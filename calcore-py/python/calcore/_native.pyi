@@ -2804,6 +2804,26 @@ class Decision:
     def __eq__(self, other: object, /) -> bool: ...
     def __reduce__(self) -> tuple[Any, tuple[Any, ...]]: ...
 
+@final
+class Decisions:
+    @property
+    def verdict(self) -> npt.NDArray[np.str_]: ...
+    @property
+    def probability_of_conformity(self) -> _Array: ...
+    @property
+    def probability_of_nonconformity(self) -> _Array: ...
+    @property
+    def guard_band(self) -> _Array: ...
+    @property
+    def acceptance_limits(self) -> tuple[_Array | None, _Array | None]: ...
+    @property
+    def tolerance_limits(self) -> tuple[_Array | None, _Array | None]: ...
+    @property
+    def rule(self) -> _Rule: ...
+    def columns(self) -> dict[str, Any]: ...
+    def __reduce__(self) -> tuple[Any, tuple[Any, ...]]: ...
+
+@overload
 def decision_decide(
     value: float,
     standard_uncertainty: float,
@@ -2817,15 +2837,33 @@ def decision_decide(
     risk: float | None = None,
 ) -> Decision: ...
 @overload
+def decision_decide(
+    value: npt.ArrayLike,
+    standard_uncertainty: npt.ArrayLike,
+    *,
+    lower: npt.ArrayLike | None = None,
+    upper: npt.ArrayLike | None = None,
+    rule: _Rule = "simple",
+    multiple: float = 1.0,
+    coverage_factor: float = 2.0,
+    guard_band: float | None = None,
+    risk: float | None = None,
+) -> Decisions: ...
+@overload
 def decision_probability_of_conformity(
     value: float, standard_uncertainty: float, *, lower: float | None = None, upper: float | None = None
 ) -> float: ...
 @overload
 def decision_probability_of_conformity(
-    value: npt.ArrayLike, standard_uncertainty: npt.ArrayLike, *, lower: float | None = None, upper: float | None = None
+    value: npt.ArrayLike,
+    standard_uncertainty: npt.ArrayLike,
+    *,
+    lower: npt.ArrayLike | None = None,
+    upper: npt.ArrayLike | None = None,
 ) -> _Array: ...
 
 _Tolerance: TypeAlias = float | tuple[float | None, float | None]
+_Tolerances: TypeAlias = float | _Array | tuple[float, float]
 
 @final
 class Risk:
@@ -2891,21 +2929,44 @@ def decision_guard_band_for_global_risk(
 def decision_method_6_multiplier(test_uncertainty_ratio: float) -> float: ...
 @overload
 def decision_method_6_multiplier(test_uncertainty_ratio: npt.ArrayLike) -> _Array: ...
+@overload
 def decision_guard_band_method_6(tolerance: float | tuple[float, float], expanded_uncertainty: float) -> float: ...
-def decision_guard_band_root_difference(
-    tolerance: float | tuple[float, float], expanded_uncertainty: float
-) -> float: ...
+@overload
+def decision_guard_band_method_6(tolerance: _Tolerances, expanded_uncertainty: npt.ArrayLike) -> _Array: ...
+@overload
+def decision_guard_band_root_difference(tolerance: float | tuple[float, float], expanded_uncertainty: float) -> float: ...
+@overload
+def decision_guard_band_root_difference(tolerance: _Tolerances, expanded_uncertainty: npt.ArrayLike) -> _Array: ...
+@overload
 def decision_test_uncertainty_ratio(tolerance: float | tuple[float, float], expanded_uncertainty: float) -> float: ...
+@overload
+def decision_test_uncertainty_ratio(tolerance: _Tolerances, expanded_uncertainty: npt.ArrayLike) -> _Array: ...
+@overload
 def decision_test_accuracy_ratio(tolerance: float | tuple[float, float], accuracy: float) -> float: ...
+@overload
+def decision_test_accuracy_ratio(tolerance: _Tolerances, accuracy: npt.ArrayLike) -> _Array: ...
+@overload
 def decision_measurement_capability_index(tolerance: float | tuple[float, float], u: float) -> float: ...
+@overload
+def decision_measurement_capability_index(tolerance: _Tolerances, u: npt.ArrayLike) -> _Array: ...
+@overload
 def decision_e_n(
     value: float,
     expanded_uncertainty: float,
     reference: float,
     reference_expanded_uncertainty: float,
     *,
-    correlation: float = 0.0,
+    correlation: float | None = None,
 ) -> float: ...
+@overload
+def decision_e_n(
+    value: npt.ArrayLike,
+    expanded_uncertainty: npt.ArrayLike,
+    reference: npt.ArrayLike,
+    reference_expanded_uncertainty: npt.ArrayLike,
+    *,
+    correlation: npt.ArrayLike | None = None,
+) -> _Array: ...
 
 # settling
 

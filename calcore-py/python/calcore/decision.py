@@ -5,7 +5,7 @@ Of one item: `decide`, `conformity`, `guard_band_for_specific_risk`. Of a popula
 described by its true values unless "observed" is said.
 """
 
-from ._native import Decision, Risk
+from ._native import Decision, Decisions, Risk
 from ._native import decision_after_measurement as after_measurement
 from ._native import decision_conformity as conformity
 from ._native import decision_decide as decide
@@ -24,6 +24,7 @@ from ._native import decision_test_uncertainty_ratio as test_uncertainty_ratio
 
 __all__ = [
     "Decision",
+    "Decisions",
     "Risk",
     "after_measurement",
     "conformity",

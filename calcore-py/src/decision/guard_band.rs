@@ -1,6 +1,6 @@
 //! Guard bands that meet a given risk.
 
-use super::{limits_of, process_of};
+use super::{limits_of, of_tolerance, process_of};
 use crate::arrays::elementwise;
 use crate::errors::OrRaise;
 use crate::objects::add_function;
@@ -144,14 +144,14 @@ fn method_6_multiplier<'py>(test_uncertainty_ratio: &Bound<'py, PyAny>) -> PyRes
 ///
 /// Parameters
 /// ----------
-/// tolerance : float or (float, float)
+/// tolerance : float, array or (float, float)
 ///     Half its width about zero, or its lower and upper limit.
-/// expanded_uncertainty : float
+/// expanded_uncertainty : float or array-like
 ///     For 95 % coverage, in the unit of the tolerance.
 ///
 /// Returns
 /// -------
-/// float
+/// float or array of the common shape
 ///     M times the expanded uncertainty, or 0 where M is negative.
 ///
 /// Raises
@@ -168,8 +168,11 @@ fn method_6_multiplier<'py>(test_uncertainty_ratio: &Bound<'py, PyAny>) -> PyRes
 /// 0.1408
 #[pyfunction]
 #[pyo3(signature = (tolerance, expanded_uncertainty))]
-fn guard_band_method_6(tolerance: &Bound<'_, PyAny>, expanded_uncertainty: f64) -> PyResult<f64> {
-    core::method_6(limits_of(tolerance)?, expanded_uncertainty).or_raise(tolerance.py())
+fn guard_band_method_6<'py>(
+    tolerance: &Bound<'py, PyAny>,
+    expanded_uncertainty: &Bound<'py, PyAny>,
+) -> PyResult<Bound<'py, PyAny>> {
+    of_tolerance(tolerance, "expanded_uncertainty", expanded_uncertainty, core::method_6)
 }
 
 /// Guard band by the root of the difference of squares.
@@ -178,14 +181,14 @@ fn guard_band_method_6(tolerance: &Bound<'_, PyAny>, expanded_uncertainty: f64) 
 ///
 /// Parameters
 /// ----------
-/// tolerance : float or (float, float)
+/// tolerance : float, array or (float, float)
 ///     Half its width about zero, or its lower and upper limit.
-/// expanded_uncertainty : float
+/// expanded_uncertainty : float or array-like
 ///     In the unit of the tolerance; at most T.
 ///
 /// Returns
 /// -------
-/// float
+/// float or array of the common shape
 ///
 /// Raises
 /// ------
@@ -201,8 +204,11 @@ fn guard_band_method_6(tolerance: &Bound<'_, PyAny>, expanded_uncertainty: f64) 
 /// 1.0
 #[pyfunction]
 #[pyo3(signature = (tolerance, expanded_uncertainty))]
-fn guard_band_root_difference(tolerance: &Bound<'_, PyAny>, expanded_uncertainty: f64) -> PyResult<f64> {
-    core::root_difference(limits_of(tolerance)?, expanded_uncertainty).or_raise(tolerance.py())
+fn guard_band_root_difference<'py>(
+    tolerance: &Bound<'py, PyAny>,
+    expanded_uncertainty: &Bound<'py, PyAny>,
+) -> PyResult<Bound<'py, PyAny>> {
+    of_tolerance(tolerance, "expanded_uncertainty", expanded_uncertainty, core::root_difference)
 }
 
 pub(super) fn register(module: &Bound<'_, PyModule>) -> PyResult<()> {

@@ -1,15 +1,18 @@
 //! Decisions on conformity: verdicts, risks, guard bands, ratios.
 
+mod decisions;
 mod guard_band;
 mod ratio;
 mod risk;
 mod verdict;
 
+use crate::arrays::{elementwise, elementwise_of};
 use crate::errors::OrRaise;
 use crate::uncertainty::Distribution;
 use calcore::decision::{Limits, Process};
 use pyo3::exceptions::PyTypeError;
 use pyo3::prelude::*;
+use pyo3::types::{PyList, PyTuple};
 
 /// A tolerance as every function takes it: half the width about zero, or the limits (lower, upper), one of which may be
 /// None.
@@ -21,6 +24,22 @@ fn limits_of(tolerance: &Bound<'_, PyAny>) -> PyResult<Limits> {
         PyTypeError::new_err("tolerance must be a number, half its width about zero, or its limits (lower, upper)")
     })?;
     Ok(Limits { lower, upper })
+}
+
+/// A function of the core of a tolerance and a number, over numbers or arrays. An array as tolerance holds half widths.
+fn of_tolerance<'py>(
+    tolerance: &Bound<'py, PyAny>,
+    name: &str,
+    number: &Bound<'py, PyAny>,
+    function: impl Fn(Limits, f64) -> calcore::Result<f64> + Sync,
+) -> PyResult<Bound<'py, PyAny>> {
+    if tolerance.is_instance_of::<PyTuple>() || tolerance.is_instance_of::<PyList>() {
+        let limits = limits_of(tolerance)?;
+        return elementwise(name, number, |x| function(limits, x));
+    }
+    elementwise_of(["tolerance", name], [tolerance, number], |[half_width, x]| {
+        function(Limits::symmetric(half_width).check()?, x)
+    })
 }
 
 /// A process as every function takes it: the standard deviation of normal true values, or their distribution.
@@ -48,6 +67,7 @@ fn process_of(process: &Bound<'_, PyAny>, mean: Option<f64>, limits: Limits) -> 
 }
 
 pub(crate) fn register(module: &Bound<'_, PyModule>) -> PyResult<()> {
+    module.add_class::<decisions::Decisions>()?;
     verdict::register(module)?;
     risk::register(module)?;
     guard_band::register(module)?;

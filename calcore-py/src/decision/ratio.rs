@@ -1,23 +1,24 @@
 //! Ratios that stand for the quality of a measurement.
 
-use super::limits_of;
-use crate::errors::OrRaise;
+use super::of_tolerance;
+use crate::arrays::elementwise_of;
 use crate::objects::add_function;
 use calcore::decision::ratio as core;
 use pyo3::prelude::*;
+use pyo3::types::PyFloat;
 
 /// Test uncertainty ratio: width of the tolerance over twice the expanded uncertainty.
 ///
 /// Parameters
 /// ----------
-/// tolerance : float or (float, float)
+/// tolerance : float, array or (float, float)
 ///     Half its width about zero, or its lower and upper limit.
-/// expanded_uncertainty : float
+/// expanded_uncertainty : float or array-like
 ///     Of the measurement process, for 95 % coverage, in the unit of the tolerance.
 ///
 /// Returns
 /// -------
-/// float
+/// float or array of the common shape
 ///
 /// Raises
 /// ------
@@ -31,10 +32,15 @@ use pyo3::prelude::*;
 /// --------
 /// >>> cc.decision.test_uncertainty_ratio(1.0, 0.25)
 /// 4.0
+/// >>> cc.decision.test_uncertainty_ratio(cc.tolerance.iec60751("B", [0.0, 100.0]), 0.1)
+/// array([3., 8.])
 #[pyfunction]
 #[pyo3(signature = (tolerance, expanded_uncertainty))]
-fn test_uncertainty_ratio(tolerance: &Bound<'_, PyAny>, expanded_uncertainty: f64) -> PyResult<f64> {
-    core::test_uncertainty_ratio(limits_of(tolerance)?, expanded_uncertainty).or_raise(tolerance.py())
+fn test_uncertainty_ratio<'py>(
+    tolerance: &Bound<'py, PyAny>,
+    expanded_uncertainty: &Bound<'py, PyAny>,
+) -> PyResult<Bound<'py, PyAny>> {
+    of_tolerance(tolerance, "expanded_uncertainty", expanded_uncertainty, core::test_uncertainty_ratio)
 }
 
 /// Test accuracy ratio: tolerance of the item over the specified accuracy of the standard.
@@ -43,14 +49,14 @@ fn test_uncertainty_ratio(tolerance: &Bound<'_, PyAny>, expanded_uncertainty: f6
 ///
 /// Parameters
 /// ----------
-/// tolerance : float or (float, float)
+/// tolerance : float, array or (float, float)
 ///     Half its width about zero, or its lower and upper limit.
-/// accuracy : float
+/// accuracy : float or array-like
 ///     Half the width of the specification of the standard, in the unit of the tolerance.
 ///
 /// Returns
 /// -------
-/// float
+/// float or array of the common shape
 ///
 /// Raises
 /// ------
@@ -66,22 +72,25 @@ fn test_uncertainty_ratio(tolerance: &Bound<'_, PyAny>, expanded_uncertainty: f6
 /// 8.0
 #[pyfunction]
 #[pyo3(signature = (tolerance, accuracy))]
-fn test_accuracy_ratio(tolerance: &Bound<'_, PyAny>, accuracy: f64) -> PyResult<f64> {
-    core::test_accuracy_ratio(limits_of(tolerance)?, accuracy).or_raise(tolerance.py())
+fn test_accuracy_ratio<'py>(
+    tolerance: &Bound<'py, PyAny>,
+    accuracy: &Bound<'py, PyAny>,
+) -> PyResult<Bound<'py, PyAny>> {
+    of_tolerance(tolerance, "accuracy", accuracy, core::test_accuracy_ratio)
 }
 
 /// Measurement capability index: width of the tolerance over four standard uncertainties.
 ///
 /// Parameters
 /// ----------
-/// tolerance : float or (float, float)
+/// tolerance : float, array or (float, float)
 ///     Half its width about zero, or its lower and upper limit.
-/// u : float
+/// u : float or array-like
 ///     Standard uncertainty of the measurement, in the unit of the tolerance.
 ///
 /// Returns
 /// -------
-/// float
+/// float or array of the common shape
 ///
 /// Raises
 /// ------
@@ -97,8 +106,11 @@ fn test_accuracy_ratio(tolerance: &Bound<'_, PyAny>, accuracy: f64) -> PyResult<
 /// 4.0
 #[pyfunction]
 #[pyo3(signature = (tolerance, u))]
-fn measurement_capability_index(tolerance: &Bound<'_, PyAny>, u: f64) -> PyResult<f64> {
-    core::measurement_capability_index(limits_of(tolerance)?, u).or_raise(tolerance.py())
+fn measurement_capability_index<'py>(
+    tolerance: &Bound<'py, PyAny>,
+    u: &Bound<'py, PyAny>,
+) -> PyResult<Bound<'py, PyAny>> {
+    of_tolerance(tolerance, "u", u, core::measurement_capability_index)
 }
 
 /// E_n number: a difference of two results over the expanded uncertainty of that difference.
@@ -107,17 +119,17 @@ fn measurement_capability_index(tolerance: &Bound<'_, PyAny>, u: f64) -> PyResul
 ///
 /// Parameters
 /// ----------
-/// value, expanded_uncertainty : float
+/// value, expanded_uncertainty : float or array-like
 ///     Result, and its expanded uncertainty.
-/// reference, reference_expanded_uncertainty : float
+/// reference, reference_expanded_uncertainty : float or array-like
 ///     The other result, and its expanded uncertainty with the same coverage factor.
-/// correlation : float
+/// correlation : float or array-like, optional
 ///     Of the two results; against one and the same reference it is the square of its standard uncertainty over the product
-///     of theirs.
+///     of theirs. None means independent.
 ///
 /// Returns
 /// -------
-/// float
+/// float or array of the common shape
 ///
 /// Raises
 /// ------
@@ -132,16 +144,20 @@ fn measurement_capability_index(tolerance: &Bound<'_, PyAny>, u: f64) -> PyResul
 /// >>> round(cc.decision.e_n(0.12, 0.06, 0.05, 0.04), 3)
 /// 0.971
 #[pyfunction]
-#[pyo3(signature = (value, expanded_uncertainty, reference, reference_expanded_uncertainty, *, correlation=0.0))]
-fn e_n(
-    py: Python<'_>,
-    value: f64,
-    expanded_uncertainty: f64,
-    reference: f64,
-    reference_expanded_uncertainty: f64,
-    correlation: f64,
-) -> PyResult<f64> {
-    core::e_n(value, expanded_uncertainty, reference, reference_expanded_uncertainty, correlation).or_raise(py)
+#[pyo3(signature = (value, expanded_uncertainty, reference, reference_expanded_uncertainty, *, correlation=None))]
+fn e_n<'py>(
+    value: &Bound<'py, PyAny>,
+    expanded_uncertainty: &Bound<'py, PyAny>,
+    reference: &Bound<'py, PyAny>,
+    reference_expanded_uncertainty: &Bound<'py, PyAny>,
+    correlation: Option<Bound<'py, PyAny>>,
+) -> PyResult<Bound<'py, PyAny>> {
+    let correlation = correlation.unwrap_or_else(|| PyFloat::new(value.py(), 0.0).into_any());
+    let names = ["value", "expanded_uncertainty", "reference", "reference_expanded_uncertainty", "correlation"];
+    let arguments = [value, expanded_uncertainty, reference, reference_expanded_uncertainty, &correlation];
+    elementwise_of(names, arguments, |[value, expanded, reference, reference_expanded, correlation]| {
+        core::e_n(value, expanded, reference, reference_expanded, correlation)
+    })
 }
 
 pub(super) fn register(module: &Bound<'_, PyModule>) -> PyResult<()> {

@@ -1,11 +1,13 @@
 //! Verdicts by a rule.
 
-use crate::arrays::elementwise2;
-use crate::errors::OrRaise;
+use super::decisions::Decisions;
+use crate::arrays::{Columns, elementwise_of, every};
+use crate::errors::{OrRaise, exception_at};
 use crate::objects::{add_function, html_table, shown, view};
 use calcore::decision::{self as core, GuardBand, Limits, Rule};
+use numpy::PyUntypedArrayMethods;
 use pyo3::prelude::*;
-use pyo3::types::PyTuple;
+use pyo3::types::{PyFloat, PyTuple};
 
 view! {
     /// A verdict with all that it rests on.
@@ -68,17 +70,42 @@ view! {
     }
 }
 
-/// Decides whether a measured value conforms to tolerance limits.
+/// What a value is held against: limits that may be missing.
+struct Sides<'py> {
+    lower: Option<Bound<'py, PyAny>>,
+    upper: Option<Bound<'py, PyAny>>,
+    /// Stands in the place of a limit that is missing.
+    nothing: Bound<'py, PyAny>,
+}
+
+impl<'py> Sides<'py> {
+    fn new(py: Python<'py>, lower: Option<Bound<'py, PyAny>>, upper: Option<Bound<'py, PyAny>>) -> Self {
+        Self { lower, upper, nothing: PyFloat::new(py, 0.0).into_any() }
+    }
+
+    fn arguments(&self) -> [&Bound<'py, PyAny>; 2] {
+        [&self.lower, &self.upper].map(|limit| limit.as_ref().unwrap_or(&self.nothing))
+    }
+
+    fn limits(&self) -> impl Fn(f64, f64) -> Limits + Sync + use<> {
+        let (has_lower, has_upper) = (self.lower.is_some(), self.upper.is_some());
+        move |lower, upper| Limits { lower: has_lower.then_some(lower), upper: has_upper.then_some(upper) }
+    }
+}
+
+const NAMES: [&str; 4] = ["value", "standard_uncertainty", "lower", "upper"];
+
+/// Decides whether measured values conform to tolerance limits.
 ///
 /// All intervals are closed: a value on a limit is inside.
 ///
 /// Parameters
 /// ----------
-/// value : float
+/// value : float or array-like
 ///     Measured value, in any unit.
-/// standard_uncertainty : float
+/// standard_uncertainty : float or array-like
 ///     Its standard uncertainty, in the same unit; 0 is allowed.
-/// lower, upper : float, optional
+/// lower, upper : float or array-like, optional
 ///     Tolerance limits, in the same unit; at least one.
 /// rule : {"simple", "guarded_acceptance", "guarded_rejection", "proof_of_conformity", "four_state"}
 ///     Simple acceptance; pass or fail with a guard band; fail or "no_fail"; pass or "no_pass"; pass, conditional pass,
@@ -94,11 +121,13 @@ view! {
 ///
 /// Returns
 /// -------
-/// Decision
+/// Decision or Decisions
+///     Decisions if any of values, uncertainties and limits is an array; they are brought to a common shape.
 ///
 /// Raises
 /// ------
 /// NotFiniteError, InvalidValueError, OutOfRangeError, UnknownNameError
+///     Of arrays, with the index of the first such element.
 /// TooFewPointsError
 ///     Without a limit.
 ///
@@ -110,22 +139,24 @@ view! {
 /// --------
 /// >>> cc.decision.decide(0.40, 0.0485, lower=-0.75, upper=0.75, rule="guarded_acceptance").verdict
 /// 'pass'
+/// >>> cc.decision.decide([0.40, 0.70], 0.0485, lower=-0.75, upper=0.75, rule="four_state").verdict
+/// array(['pass', 'conditional_pass'], dtype='<U16')
 #[pyfunction]
 #[pyo3(signature = (value, standard_uncertainty, *, lower=None, upper=None, rule="simple", multiple=1.0,
                     coverage_factor=2.0, guard_band=None, risk=None))]
 #[allow(clippy::too_many_arguments)]
-fn decide(
-    py: Python<'_>,
-    value: f64,
-    standard_uncertainty: f64,
-    lower: Option<f64>,
-    upper: Option<f64>,
+fn decide<'py>(
+    value: &Bound<'py, PyAny>,
+    standard_uncertainty: &Bound<'py, PyAny>,
+    lower: Option<Bound<'py, PyAny>>,
+    upper: Option<Bound<'py, PyAny>>,
     rule: &str,
     multiple: f64,
     coverage_factor: f64,
     guard_band: Option<f64>,
     risk: Option<f64>,
-) -> PyResult<Decision> {
+) -> PyResult<Bound<'py, PyAny>> {
+    let py = value.py();
     let band = match (guard_band, risk) {
         (None, None) => GuardBand::Expanded { multiple, coverage_factor },
         (Some(width), None) => GuardBand::Width(width),
@@ -135,8 +166,19 @@ fn decide(
         }
     };
     let rule = Rule::from_name(rule, band).or_raise(py)?;
-    let decision = core::decide(value, standard_uncertainty, Limits { lower, upper }, rule);
-    Ok(Decision(decision.or_raise(py)?))
+    let sides = Sides::new(py, lower, upper);
+    let [lower, upper] = sides.arguments();
+    let columns = Columns::read(NAMES, [value, standard_uncertainty, lower, upper])?;
+    let (views, limits) = (columns.views(), sides.limits());
+    let one = |i: usize| {
+        let [value, u, lower, upper] = views.map(|view| view.at(i));
+        core::decide(value, u, limits(lower, upper), rule)
+    };
+    let Some(array) = columns.array() else {
+        return Ok(Bound::new(py, Decision(one(0).or_raise(py)?))?.into_any());
+    };
+    let all = every(array.len(), one).map_err(|(error, position)| exception_at(py, error, position))?;
+    Ok(Bound::new(py, Decisions::new(py, &all, array.shape(), rule.name())?)?.into_any())
 }
 
 /// Probability that the true value lies within tolerance limits, for a normal distribution about the measured one.
@@ -147,7 +189,7 @@ fn decide(
 ///     Measured value, in any unit.
 /// standard_uncertainty : float or array-like
 ///     Its standard uncertainty, in the same unit.
-/// lower, upper : float, optional
+/// lower, upper : float or array-like, optional
 ///     Tolerance limits, in the same unit; at least one.
 ///
 /// Returns
@@ -174,11 +216,13 @@ fn decide(
 fn probability_of_conformity<'py>(
     value: &Bound<'py, PyAny>,
     standard_uncertainty: &Bound<'py, PyAny>,
-    lower: Option<f64>,
-    upper: Option<f64>,
+    lower: Option<Bound<'py, PyAny>>,
+    upper: Option<Bound<'py, PyAny>>,
 ) -> PyResult<Bound<'py, PyAny>> {
-    elementwise2(["value", "standard_uncertainty"], [value, standard_uncertainty], |x, u| {
-        core::rule::probability_of_conformity(x, u, Limits { lower, upper })
+    let sides = Sides::new(value.py(), lower, upper);
+    let ([lower, upper], limits) = (sides.arguments(), sides.limits());
+    elementwise_of(NAMES, [value, standard_uncertainty, lower, upper], |[x, u, lower, upper]| {
+        core::rule::probability_of_conformity(x, u, limits(lower, upper))
     })
 }
 
