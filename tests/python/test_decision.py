@@ -71,7 +71,7 @@ def test_what_a_decision_refuses() -> None:
     with pytest.raises(cc.InvalidValueError):
         decide(0.0, 0.1, lower=1.0, upper=-1.0)
     with pytest.raises(cc.UnknownNameError):
-        decide(0.0, 0.1, upper=1.0, rule="hopeful")  # type: ignore[arg-type]
+        decide(0.0, 0.1, upper=1.0, rule="hopeful")  # type: ignore[call-overload]
     with pytest.raises(cc.NotFiniteError):
         decide(math.nan, 0.1, upper=1.0)
     with pytest.raises(TypeError, match="not both"):
@@ -185,7 +185,7 @@ RULES = ["simple", "guarded_acceptance", "guarded_rejection", "proof_of_conformi
 
 @pytest.mark.parametrize("rule", RULES)
 def test_arrays_are_decided_as_their_elements(rule: Any) -> None:
-    # Errors of an element of class B (IEC 60751:2022, 5.2.1: 0.3 + 0.005 |t|) at five set points and with two uncertainties.
+    # Errors of an element of class B (IEC 60751:2022, 5.2.1: 0.3 + 0.005 |t|) at five set points, two uncertainties.
     t_c = np.array([-50.0, 0.0, 100.0, 200.0, 400.0])
     tolerance = cc.tolerance.iec60751("B", t_c)
     error, u = np.array([0.1, -0.31, 0.79, -1.9, 2.4]), np.array([[0.01], [0.1]])
@@ -200,7 +200,7 @@ def test_arrays_are_decided_as_their_elements(rule: Any) -> None:
         assert found.probability_of_conformity[i, j] == one.probability_of_conformity
         assert found.probability_of_nonconformity[i, j] == one.probability_of_nonconformity
         assert found.guard_band[i, j] == one.guard_band
-        assert tuple(limit[i, j] for limit in limits) == one.acceptance_limits + one.tolerance_limits
+        assert [float(limit[i, j]) for limit in limits] == [*one.acceptance_limits, *one.tolerance_limits]
     at = D.probability_of_conformity(error, u, lower=-tolerance, upper=tolerance)
     assert np.array_equal(at, found.probability_of_conformity)
 
@@ -230,9 +230,9 @@ def test_arrays_of_verdicts() -> None:
 
 
 def test_what_arrays_of_decisions_refuse() -> None:
-    with pytest.raises(cc.InvalidValueError, match="first of 2") as refused:
+    with pytest.raises(cc.InvalidValueError, match=r"-0\.1") as refused:
         decide([0.1, 0.2, 0.3], [0.1, -0.1, -0.2], upper=0.5)
-    assert refused.value.index == 1
+    assert (refused.value.index, refused.value.count) == (1, 2)
     with pytest.raises(cc.NotFiniteError, match="element 1") as missing:
         decide([0.1, math.nan], 0.1, upper=0.5)
     assert missing.value.index == 1
@@ -243,7 +243,7 @@ def test_what_arrays_of_decisions_refuse() -> None:
     with pytest.raises(ValueError, match="shape"):
         decide([0.1, 0.2], [0.1, 0.1, 0.1], upper=0.5)
     with pytest.raises(TypeError, match="value"):
-        decide("wide", 0.1, upper=0.5)  # type: ignore[call-overload]
+        decide("wide", 0.1, upper=0.5)
 
 
 def test_ratios_of_arrays() -> None:
@@ -259,8 +259,9 @@ def test_ratios_of_arrays() -> None:
         assert [guard_band(float(t), 0.25) for t in tolerance] == found.tolist()
     found = D.e_n([0.12, 0.05], 0.06, [0.05, 0.05], 0.04, correlation=[0.375, 0.0])
     assert found.tolist() == [D.e_n(0.12, 0.06, 0.05, 0.04, correlation=0.375), 0.0]
-    with pytest.raises(cc.InvalidValueError, match="first of 1"):
+    with pytest.raises(cc.InvalidValueError) as refused:
         D.test_uncertainty_ratio(np.array([0.3, -0.3]), 0.1)
+    assert refused.value.index == 1
     with pytest.raises(cc.OutOfRangeError, match="element 1"):
         D.e_n(0.1, 0.1, 0.0, 0.1, correlation=[0.0, 2.0])
 

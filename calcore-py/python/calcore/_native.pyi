@@ -40,6 +40,7 @@ __all__ = [
     "CurvilinearTrapezoid",
     "CycleFigures",
     "Decision",
+    "Decisions",
     "DigitalScale",
     "Display",
     "Distribution",
@@ -2934,7 +2935,9 @@ def decision_guard_band_method_6(tolerance: float | tuple[float, float], expande
 @overload
 def decision_guard_band_method_6(tolerance: _Tolerances, expanded_uncertainty: npt.ArrayLike) -> _Array: ...
 @overload
-def decision_guard_band_root_difference(tolerance: float | tuple[float, float], expanded_uncertainty: float) -> float: ...
+def decision_guard_band_root_difference(
+    tolerance: float | tuple[float, float], expanded_uncertainty: float
+) -> float: ...
 @overload
 def decision_guard_band_root_difference(tolerance: _Tolerances, expanded_uncertainty: npt.ArrayLike) -> _Array: ...
 @overload
