@@ -90,7 +90,8 @@ impl<'a> Blocks<'a> {
             if self.correlation.is_some() {
                 self.one_by_one(at.clone(), &mut out)?;
             } else {
-                self.evaluate_curve(from, at.len())?;
+                self.evaluate_curve(at.len());
+                self.rates(from, at.len())?;
                 self.weigh_and_add(&mut out.values[at.clone()]);
                 self.contributions(at.clone(), &mut out)?;
                 self.combine(at.clone(), &mut out)?;
@@ -114,12 +115,7 @@ impl<'a> Blocks<'a> {
             if !self.all_inside(len) {
                 return Err(self.refusal(points));
             }
-            let (reading, value) = (&self.reading[..len], &mut self.value[..len]);
-            match &self.model.chain {
-                Chain::Nothing => value.copy_from_slice(reading),
-                Chain::Temperature(curve) => curve.raw_temperature_block(reading, value),
-                Chain::Signal(curve) => curve.raw_signal_block(reading, value),
-            }
+            self.evaluate_curve(len);
             self.weigh_and_add(values);
         }
         Ok(())
@@ -251,17 +247,23 @@ impl<'a> Blocks<'a> {
         self.range.refusal(first.1).at_index(first.0, count)
     }
 
-    /// What the curve gives for a block, and what a change of the reading moves the result by.
-    fn evaluate_curve(&mut self, from: usize, len: usize) -> Result<()> {
-        let weight = self.model.weight;
-        let (reading, value, rate) = (&self.reading[..len], &mut self.value[..len], &mut self.rate[..len]);
+    /// What the curve gives for a block.
+    fn evaluate_curve(&mut self, len: usize) {
+        let (reading, value) = (&self.reading[..len], &mut self.value[..len]);
         match &self.model.chain {
-            Chain::Nothing => {
-                value.copy_from_slice(reading);
-                fill(rate, weight);
-            }
+            Chain::Nothing => value.copy_from_slice(reading),
+            Chain::Temperature(curve) => curve.raw_temperature_block(reading, value),
+            Chain::Signal(curve) => curve.raw_signal_block(reading, value),
+        }
+    }
+
+    /// What a change of the reading moves the result of a block by.
+    fn rates(&mut self, from: usize, len: usize) -> Result<()> {
+        let weight = self.model.weight;
+        let (reading, value, rate) = (&self.reading[..len], &self.value[..len], &mut self.rate[..len]);
+        match &self.model.chain {
+            Chain::Nothing => fill(rate, weight),
             Chain::Temperature(curve) => {
-                curve.raw_temperature_block(reading, value);
                 curve.raw_slope_block(value, rate);
                 if let (Some(i), Invalid::Raise) = (flat(rate, reading, self.range), self.invalid) {
                     not_flat(rate[i]).map_err(|error| located(error, from + i))?;
@@ -274,7 +276,6 @@ impl<'a> Blocks<'a> {
                 );
             }
             Chain::Signal(curve) => {
-                curve.raw_signal_block(reading, value);
                 curve.raw_slope_block(reading, rate);
                 apply(
                     rate,
