@@ -54,7 +54,7 @@ pub enum Error {
         position: Option<Position>,
     },
     /// A value outside the interval in which the quantity is defined.
-    #[error("{what} {value} {unit} is outside {low} to {high} {unit}{}", at(.position))]
+    #[error("{what} {value}{} is outside {low} to {high}{}{}", Unit(.unit), Unit(.unit), at(.position))]
     OutOfRange {
         /// The quantity.
         what: &'static str,
@@ -70,7 +70,7 @@ pub enum Error {
         position: Option<Position>,
     },
     /// A value that the quantity cannot have.
-    #[error("{what} is {value} {unit}: {requirement}")]
+    #[error("{what} is {value}{}: {requirement}", Unit(.unit))]
     InvalidValue {
         /// The quantity.
         what: &'static str,
@@ -102,7 +102,7 @@ pub enum Error {
         found: usize,
     },
     /// Fewer points than the unknowns need.
-    #[error("{what} needs at least {needed} points, got {found}{}", hint_text(.hint))]
+    #[error("{what} needs at least {needed} point{}, got {found}{}", if *.needed == 1 { "" } else { "s" }, hint_text(.hint))]
     TooFewPoints {
         /// The computation.
         what: &'static str,
@@ -132,7 +132,7 @@ pub enum Error {
         row: usize,
     },
     /// An iteration ended without an answer.
-    #[error("{what} did not converge in {steps} steps; last value {last} {unit}")]
+    #[error("{what} did not converge in {steps} steps; last value {last}{}", Unit(.unit))]
     NoConvergence {
         /// The computation.
         what: &'static str,
@@ -233,6 +233,15 @@ fn hint_text(hint: &'static str) -> Hint {
     Hint(hint)
 }
 
+/// A unit, as it is written behind a number; a pure number has none.
+struct Unit<'a>(&'a str);
+
+impl fmt::Display for Unit<'_> {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        if self.0.is_empty() { Ok(()) } else { write!(f, " {}", self.0) }
+    }
+}
+
 /// A hint, as it is written behind a message.
 struct Hint(&'static str);
 
@@ -329,6 +338,11 @@ mod tests {
             error.at_index(3, 2).to_string(),
             "temperature 900 °C is outside -200 to 850 °C (element 3, first of 2)"
         );
+        let pure = within("coverage probability", 95.0, 0.0, 1.0).map_err(|e| e.to_string());
+        assert_eq!(pure, Err("coverage probability 95 is outside 0 to 1".into()));
+        assert_eq!(positive("k", 0.0, "").map_err(|e| e.to_string()), Err("k is 0: it must be greater than 0".into()));
+        let few = Error::TooFewPoints { what: "a decision", needed: 1, found: 0, hint: "" };
+        assert_eq!(few.to_string(), "a decision needs at least 1 point, got 0");
     }
 
     #[test]

@@ -250,7 +250,7 @@ fn refusals_name_the_point() {
     assert!(told.starts_with("resistance 900 ohm is outside") && told.ends_with("(element 1, first of 2)"), "{told}");
     assert_eq!(
         raise(&[100.0, 100.0], &[0.1, -0.1]),
-        "standard uncertainty is -0.1 : it must be a finite number that is not negative (element 1, first of 1)"
+        "standard uncertainty is -0.1: it must be a finite number that is not negative (element 1, first of 1)"
     );
     assert_eq!(raise(&[100.0, 100.0], &[0.1]), "input of the model has 1 elements, expected 2");
     let found = at(&[100.0, f64::NAN, 900.0, 138.5055], &[0.1, 0.1, 0.1, f64::NAN], Invalid::Nan).unwrap();
@@ -274,7 +274,7 @@ fn impossible_models() {
         MeasurementModel::linear(vec![Term::new("x", Place::Reading, 1.0), Term::new("r0", Place::Divisor, 1.0)])
             .unwrap();
     let error = divided.value(&[1.0, 0.0]).unwrap_err();
-    assert_eq!(error.to_string(), "factor is 0 : r0 must not be 0");
+    assert_eq!(error.to_string(), "factor is 0: r0 must not be 0");
     assert_eq!(divided.value(&[1.0]).map_err(|e| e.code()), Err(105));
     let by_type_k = MeasurementModel::temperature(
         Arc::new(Thermocouple::new("K").unwrap()),
