@@ -7697,11 +7697,12 @@ calcore_status calcore_named_budget_statement(const struct calcore_named_budget 
                                               struct calcore_error *err);
 
 /**
- * Covariance of the results of `n` budgets whose lines belong to the same sources in the same order. JCGM 102:2011, 6.2
+ * Covariance of the results of `n` budgets whose lines belong to the same sources, by the same names in the same order. JCGM 102:2011, 6.2
  * (clause from memory).
  *
  * `correlation`: of the sources, as many rows as a budget has lines, or null for independent ones. `covariance`: room for
- * n x n numbers, row by row. Status: CALCORE_E_LENGTH_MISMATCH for budgets with another number of lines;
+ * n x n numbers, row by row. Status: CALCORE_E_LENGTH_MISMATCH for budgets with another number of lines,
+ * CALCORE_E_UNKNOWN_NAME for a line that has another name than in the first one;
  * CALCORE_E_INVALID_VALUE, CALCORE_E_NOT_POSITIVE_DEFINITE for what no correlation can be.
  */
 calcore_status calcore_named_budget_covariance(const struct calcore_named_budget *const *budgets,
@@ -7709,6 +7710,20 @@ calcore_status calcore_named_budget_covariance(const struct calcore_named_budget
                                                const double *correlation,
                                                double *covariance,
                                                struct calcore_error *err);
+
+/**
+ * Covariance of the results of `n` budgets that share some of their sources, by their `names`; what else a budget holds is its
+ * own, whatever its name. JCGM 100:2008, F.1.2.3.
+ *
+ * `covariance`: room for n x n numbers, row by row. Status: CALCORE_E_UNKNOWN_NAME for a source that no budget has, or that
+ * one has twice.
+ */
+calcore_status calcore_named_budget_shared_covariance(const struct calcore_named_budget *const *budgets,
+                                                      size_t n,
+                                                      const char *const *names,
+                                                      size_t names_count,
+                                                      double *covariance,
+                                                      struct calcore_error *err);
 
 /**
  * Budget by calcore_temperature_block_sources at a temperature, degC.

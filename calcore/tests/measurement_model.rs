@@ -262,6 +262,60 @@ fn refusals_name_the_point() {
     assert!(at(&[100.0], &[-0.1], Invalid::Nan).is_err());
 }
 
+/// Which points have nothing but NaN where what is missing may be NaN.
+fn missing(model: &MeasurementModel, inputs: &[PointInput<'_>]) -> Vec<bool> {
+    let options = PointOptions { invalid: Invalid::Nan, contributions: false, ..options() };
+    let found = model.at_points(inputs, None, &options).unwrap();
+    let columns = [
+        &found.values,
+        &found.standard_uncertainties,
+        &found.effective_degrees_of_freedom,
+        &found.expanded_uncertainties,
+    ];
+    (0..found.values.len()).map(|i| columns.iter().all(|column| column[i].is_nan())).collect()
+}
+
+fn exact(estimate: AtPoints<'_>) -> PointInput<'_> {
+    let (standard_uncertainty, degrees_of_freedom) = (AtPoints::One(0.01), AtPoints::One(f64::INFINITY));
+    PointInput { estimate, standard_uncertainty, degrees_of_freedom }
+}
+
+/// What is missing or out of range at one point is missing there alone, in fast blocks and in slow ones.
+#[test]
+fn a_missing_point_is_the_only_one() {
+    let reading = |places: &[Place]| {
+        places.iter().enumerate().map(|(i, place)| Term::new(format!("x{i}"), *place, 1.0)).collect::<Vec<_>>()
+    };
+    let single = reading(&[Place::Reading]);
+    // The range of the curve is 18.52 to 390.48 ohm; -200 to 850 °C. The quadratic equation goes on well beyond.
+    let ohm = [14.0, 100.0, 400.0, 18.6];
+    let by_ohm = MeasurementModel::temperature(pt100(), single.clone()).unwrap();
+    assert_eq!(missing(&by_ohm, &[exact(AtPoints::Each(&ohm))]), [true, false, true, false]);
+    let t_c = [-201.0, 0.0, 851.0, 850.0];
+    let by_t_c = MeasurementModel::signal(pt100(), single.clone()).unwrap();
+    assert_eq!(missing(&by_t_c, &[exact(AtPoints::Each(&t_c))]), [true, false, true, false]);
+    // Degrees of freedom that are missing are not infinite.
+    let linear = MeasurementModel::linear(single).unwrap();
+    let nu = [f64::NAN, 5.0];
+    let with_nu = PointInput { degrees_of_freedom: AtPoints::Each(&nu), ..exact(AtPoints::Each(&[1.0, 2.0])) };
+    assert_eq!(missing(&linear, &[with_nu]), [true, false]);
+    // A number that is missing at all points does not raise what one that is missing at each does not.
+    let divided = MeasurementModel::linear(reading(&[Place::Reading, Place::Divisor])).unwrap();
+    for x in [f64::NAN, 0.0] {
+        let divisors = [x, 1.0];
+        let both = [exact(AtPoints::Each(&[1.0, 2.0])), exact(AtPoints::One(x))];
+        assert_eq!(missing(&divided, &both), [true, true]);
+        let both = [exact(AtPoints::Each(&[1.0, 2.0])), exact(AtPoints::Each(&divisors))];
+        assert_eq!(missing(&divided, &both), [true, false]);
+    }
+    let k = Arc::new(Thermocouple::new("K").unwrap());
+    let junction = MeasurementModel::temperature(k, reading(&[Place::Reading, Place::Junction])).unwrap();
+    for x in [f64::NAN, 1e4] {
+        let both = [exact(AtPoints::Each(&[1.0, 2.0])), exact(AtPoints::One(x))];
+        assert_eq!(missing(&junction, &both), [true, true]);
+    }
+}
+
 #[test]
 fn impossible_models() {
     let code = |place, k| MeasurementModel::linear(vec![Term::new("x", place, k)]).map_err(|e| e.code()).map(|_| ());

@@ -110,6 +110,7 @@ static void correlated(void)
     const double half[4] = {1.0, 0.5, 0.5, 1.0};
     const double impossible[4] = {1.0, 2.0, 2.0, 1.0};
     const char *names[2] = {"a", "b"};
+    const char *strangers[1] = {"z"};
     const double c[2] = {1.0, 1.0};
     calcore_error err = check_error();
     calcore_named_budget *budget = three_and_four(half);
@@ -142,6 +143,12 @@ static void correlated(void)
     GOOD(calcore_named_budget_without(independent, "a", CALCORE_COVERAGE_FACTOR, 2.0, &other, &err));
     both[1] = other;
     STATUS(CALCORE_E_LENGTH_MISMATCH, calcore_named_budget_covariance(both, 2, NULL, covariance, &err));
+    /* One source of two in common, which the second budget lacks or has: its variance, 0 or what is left. */
+    GOOD(calcore_named_budget_shared_covariance(both, 2, names, 1, covariance, &err));
+    CHECK(covariance[0] == 25.0 && covariance[1] == 0.0 && covariance[2] == 0.0);
+    GOOD(calcore_named_budget_shared_covariance(both, 2, names + 1, 1, covariance, &err));
+    CHECK(covariance[1] == covariance[3] && covariance[2] == covariance[3] && covariance[3] > 0.0);
+    STATUS(CALCORE_E_UNKNOWN_NAME, calcore_named_budget_shared_covariance(both, 2, strangers, 1, covariance, &err));
     calcore_named_budget_free(other);
     calcore_named_budget_free(independent);
     calcore_named_budget_free(budget);

@@ -2650,7 +2650,9 @@ def uncertainty_from_expanded(
 ) -> Normal: ...
 def uncertainty_resolution(reading: float, step: float) -> Rectangular: ...
 def uncertainty_resolution_of_difference(first_step: float, second_step: float) -> Trapezoidal: ...
-def uncertainty_covariance_of(budgets: Sequence[Budget], *, correlation: npt.ArrayLike | None = None) -> _Array: ...
+def uncertainty_covariance_of(
+    budgets: Sequence[Budget], *, correlation: npt.ArrayLike | None = None, shared: Sequence[str] | None = None
+) -> _Array: ...
 def uncertainty_drift(older: float, newer: float, elapsed_over_interval: float = 1.0) -> Rectangular: ...
 def uncertainty_degrees_of_freedom_of_doubt(relative_doubt: float) -> float: ...
 def uncertainty_report(
@@ -2832,8 +2834,8 @@ def decision_decide(
     lower: float | None = None,
     upper: float | None = None,
     rule: _Rule = "simple",
-    multiple: float = 1.0,
-    coverage_factor: float = 2.0,
+    multiple: float | None = None,
+    coverage_factor: float | None = None,
     guard_band: float | None = None,
     risk: float | None = None,
 ) -> Decision: ...
@@ -2845,8 +2847,8 @@ def decision_decide(
     lower: npt.ArrayLike | None = None,
     upper: npt.ArrayLike | None = None,
     rule: _Rule = "simple",
-    multiple: float = 1.0,
-    coverage_factor: float = 2.0,
+    multiple: float | None = None,
+    coverage_factor: float | None = None,
     guard_band: float | None = None,
     risk: float | None = None,
 ) -> Decisions: ...

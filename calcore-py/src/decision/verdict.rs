@@ -6,6 +6,7 @@ use crate::errors::{OrRaise, exception_at};
 use crate::objects::{add_function, html_table, shown, view};
 use calcore::decision::{self as core, GuardBand, Limits, Rule};
 use numpy::PyUntypedArrayMethods;
+use pyo3::exceptions::PyTypeError;
 use pyo3::prelude::*;
 use pyo3::types::{PyFloat, PyTuple};
 
@@ -97,7 +98,8 @@ const NAMES: [&str; 4] = ["value", "standard_uncertainty", "lower", "upper"];
 
 /// Decides whether measured values conform to tolerance limits.
 ///
-/// All intervals are closed: a value on a limit is inside.
+/// All intervals are closed: a value on a limit is inside, and so is one that only a few roundings of a double part from it.
+/// A guard band wider than the tolerance leaves nothing to accept: the lower acceptance limit then lies above the upper one.
 ///
 /// Parameters
 /// ----------
@@ -110,10 +112,10 @@ const NAMES: [&str; 4] = ["value", "standard_uncertainty", "lower", "upper"];
 /// rule : {"simple", "guarded_acceptance", "guarded_rejection", "proof_of_conformity", "four_state"}
 ///     Simple acceptance; pass or fail with a guard band; fail or "no_fail"; pass or "no_pass"; pass, conditional pass,
 ///     conditional fail, fail.
-/// multiple : float
-///     Width of the guard band as a multiple of the expanded uncertainty.
-/// coverage_factor : float
-///     Coverage factor of that expanded uncertainty.
+/// multiple : float, optional
+///     Width of the guard band as a multiple of the expanded uncertainty; 1 unless stated. Negative widths relax the limits.
+/// coverage_factor : float, optional
+///     Coverage factor of that expanded uncertainty; 2 unless stated.
 /// guard_band : float, optional
 ///     Width of the guard band in the unit of the value, instead.
 /// risk : float, optional
@@ -142,8 +144,8 @@ const NAMES: [&str; 4] = ["value", "standard_uncertainty", "lower", "upper"];
 /// >>> cc.decision.decide([0.40, 0.70], 0.0485, lower=-0.75, upper=0.75, rule="four_state").verdict
 /// array(['pass', 'conditional_pass'], dtype='<U16')
 #[pyfunction]
-#[pyo3(signature = (value, standard_uncertainty, *, lower=None, upper=None, rule="simple", multiple=1.0,
-                    coverage_factor=2.0, guard_band=None, risk=None))]
+#[pyo3(signature = (value, standard_uncertainty, *, lower=None, upper=None, rule="simple", multiple=None,
+                    coverage_factor=None, guard_band=None, risk=None))]
 #[allow(clippy::too_many_arguments)]
 fn decide<'py>(
     value: &Bound<'py, PyAny>,
@@ -151,21 +153,13 @@ fn decide<'py>(
     lower: Option<Bound<'py, PyAny>>,
     upper: Option<Bound<'py, PyAny>>,
     rule: &str,
-    multiple: f64,
-    coverage_factor: f64,
+    multiple: Option<f64>,
+    coverage_factor: Option<f64>,
     guard_band: Option<f64>,
     risk: Option<f64>,
 ) -> PyResult<Bound<'py, PyAny>> {
     let py = value.py();
-    let band = match (guard_band, risk) {
-        (None, None) => GuardBand::Expanded { multiple, coverage_factor },
-        (Some(width), None) => GuardBand::Width(width),
-        (None, Some(risk)) => GuardBand::Risk(risk),
-        (Some(_), Some(_)) => {
-            return Err(pyo3::exceptions::PyTypeError::new_err("give either guard_band or risk, not both"));
-        }
-    };
-    let rule = Rule::from_name(rule, band).or_raise(py)?;
+    let rule = rule_of(py, rule, [multiple, coverage_factor, guard_band, risk])?;
     let sides = Sides::new(py, lower, upper);
     let [lower, upper] = sides.arguments();
     let columns = Columns::read(NAMES, [value, standard_uncertainty, lower, upper])?;
@@ -179,6 +173,28 @@ fn decide<'py>(
     };
     let all = every(array.len(), one).map_err(|(error, position)| exception_at(py, error, position))?;
     Ok(Bound::new(py, Decisions::new(py, &all, array.shape(), rule.name())?)?.into_any())
+}
+
+/// A rule by its name and the ways to state its guard band: multiple, coverage factor, width, risk. What the rule would not
+/// look at is refused.
+fn rule_of(py: Python<'_>, name: &str, band: [Option<f64>; 4]) -> PyResult<Rule> {
+    let wrong = |message: &str| Err(PyTypeError::new_err(message.to_owned()));
+    let width = match band {
+        [multiple, coverage_factor, None, None] => {
+            GuardBand::Expanded { multiple: multiple.unwrap_or(1.0), coverage_factor: coverage_factor.unwrap_or(2.0) }
+        }
+        [None, None, Some(width), None] => GuardBand::Width(width),
+        [None, None, None, Some(risk)] => GuardBand::Risk(risk),
+        [_, _, Some(_), Some(_)] => return wrong("give either guard_band or risk, not both"),
+        _ => return wrong("multiple and coverage_factor do not go with guard_band or risk"),
+    };
+    let rule = Rule::from_name(name, width).or_raise(py)?;
+    if rule.guard_band().is_none() && band.iter().any(Option::is_some) {
+        return wrong(
+            "the rule \"simple\" has no guard band; name a rule that has one, such as \"guarded_acceptance\"",
+        );
+    }
+    Ok(rule)
 }
 
 /// Probability that the true value lies within tolerance limits, for a normal distribution about the measured one.

@@ -1,7 +1,7 @@
 //! Several results of one model.
 
 use super::budget::Budget;
-use super::model::Model;
+use super::model::{Model, same_order};
 use super::propagate::read_inputs;
 use crate::arrays::{series, square};
 use crate::errors::OrRaise;
@@ -9,6 +9,7 @@ use crate::objects::{Square, add_function, view};
 use calcore::uncertainty as core;
 use calcore::uncertainty::correlation::Correlation;
 use numpy::{PyArray1, PyArray2, PyArrayMethods};
+use pyo3::exceptions::PyTypeError;
 use pyo3::prelude::*;
 use pyo3::types::{PyDict, PyTuple};
 
@@ -156,6 +157,7 @@ fn propagate_many(
     coverage_factor: Option<f64>,
 ) -> PyResult<Joint> {
     let inputs = read_inputs(inputs)?;
+    same_order(model.bind(py), &inputs)?;
     let correlation = correlation.map(|matrix| square("correlation", inputs.len(), matrix)).transpose()?;
     let coverage = super::coverage(coverage, coverage_factor);
     // How many results there are is known when the model was asked once.
@@ -180,7 +182,7 @@ fn propagate_many(
     Ok(Joint(model.outcome(py, outcome)?))
 }
 
-/// Covariance of results from their budgets, whose lines belong to the same sources in the same order.
+/// Covariance of results from their budgets: of all lines, which belong to the same sources, or of those that are shared.
 ///
 /// Parameters
 /// ----------
@@ -188,6 +190,9 @@ fn propagate_many(
 ///     One a result.
 /// correlation : array-like, optional
 ///     Correlation coefficients between the sources; none means independent.
+/// shared : sequence of str, optional
+///     Names of the sources that the results share, such as `SHARED_BY_INSTRUMENTS`; what else a budget holds is its own,
+///     whatever its name. None: all lines are shared, by the same names in the same order.
 ///
 /// Returns
 /// -------
@@ -198,11 +203,13 @@ fn propagate_many(
 /// ------
 /// LengthMismatchError
 ///     For budgets with another number of lines, or a matrix of another size.
+/// UnknownNameError
+///     For a line that has another name than in the first budget; for a shared source that no budget has, or one has twice.
 /// InvalidValueError, NotPositiveDefiniteError
 ///
 /// Source
 /// ------
-/// JCGM 102:2011, 6.2 (clause from memory).
+/// JCGM 102:2011, 6.2 (clause from memory); JCGM 100:2008, F.1.2.3.
 ///
 /// Examples
 /// --------
@@ -212,14 +219,25 @@ fn propagate_many(
 /// >>> U.covariance_of([U.Budget.from_contributions(0.0, lines), U.Budget.from_contributions(0.0, less)])
 /// array([[25., 17.],
 ///        [17., 13.]])
+/// >>> U.covariance_of([U.Budget.from_contributions(0.0, less), U.Budget.from_contributions(0.0, less)], shared=["reference"])
+/// array([[13.,  9.],
+///        [ 9., 13.]])
 #[pyfunction]
-#[pyo3(signature = (budgets, *, correlation=None))]
+#[pyo3(signature = (budgets, *, correlation=None, shared=None))]
 fn covariance_of(
     py: Python<'_>,
     budgets: Vec<Bound<'_, Budget>>,
     correlation: Option<&Bound<'_, PyAny>>,
+    shared: Option<Vec<String>>,
 ) -> PyResult<Square> {
     let budgets: Vec<core::Budget> = budgets.iter().map(|budget| budget.get().0.clone()).collect();
+    if let Some(shared) = shared {
+        if correlation.is_some() {
+            return Err(PyTypeError::new_err("give either correlation or shared, not both"));
+        }
+        let shared: Vec<&str> = shared.iter().map(String::as_str).collect();
+        return Ok(Square::from(&core::many::covariance_of_shared(&budgets, &shared).or_raise(py)?));
+    }
     let lines = budgets.first().map_or(0, |budget| budget.contributions.len());
     let matrix = match correlation {
         None => None,

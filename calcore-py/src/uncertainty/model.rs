@@ -2,7 +2,8 @@
 
 use crate::errors::exception;
 use calcore::Error;
-use pyo3::exceptions::PyException;
+use calcore::uncertainty::Input;
+use pyo3::exceptions::{PyException, PyTypeError};
 use pyo3::prelude::*;
 use std::sync::{Mutex, MutexGuard, PoisonError};
 
@@ -75,4 +76,25 @@ impl Model {
 
 fn failed() -> Error {
     Error::ModelFailed { message: "it raised an exception".into() }
+}
+
+/// Refuses a callable whose parameters have the names of the inputs in another order: the inputs are passed by position.
+pub(super) fn same_order(callable: &Bound<'_, PyAny>, inputs: &[Input]) -> PyResult<()> {
+    let Some(code) = callable.getattr_opt("__code__")? else { return Ok(()) };
+    // More, fewer or `*values` are left to the call.
+    if code.getattr("co_argcount")?.extract::<usize>()? != inputs.len() {
+        return Ok(());
+    }
+    let parameters: Vec<String> = code.getattr("co_varnames")?.extract()?;
+    let parameters = &parameters[..inputs.len()];
+    let named = |parameter: &String| inputs.iter().any(|input| input.name == *parameter);
+    if parameters.iter().zip(inputs).all(|(parameter, input)| *parameter == input.name) || !parameters.iter().all(named)
+    {
+        return Ok(());
+    }
+    let given: Vec<&str> = inputs.iter().map(|input| input.name.as_str()).collect();
+    let (takes, given) = (parameters.join(", "), given.join(", "));
+    Err(PyTypeError::new_err(format!(
+        "the model takes ({takes}), but the inputs, which are passed by position, stand in the order ({given})"
+    )))
 }

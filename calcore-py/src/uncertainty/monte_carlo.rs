@@ -2,7 +2,7 @@
 
 use super::budget::Budget;
 use super::measurement_model::MeasurementModel;
-use super::model::Model;
+use super::model::{Model, same_order};
 use super::propagate::read_inputs;
 use crate::arrays::{copy_series, square};
 use crate::errors::{OrRaise, exception};
@@ -272,7 +272,11 @@ fn monte_carlo(
     let known = model.bind(py).cast::<MeasurementModel>().ok().map(|known| known.get());
     let inputs = match known {
         Some(known) => known.named(inputs)?,
-        None => read_inputs(inputs)?,
+        None => {
+            let inputs = read_inputs(inputs)?;
+            same_order(model.bind(py), &inputs)?;
+            inputs
+        }
     };
     let known = known.map(|known| &known.core);
     let correlation = correlation.map(|matrix| square("correlation", inputs.len(), matrix)).transpose()?;

@@ -3,7 +3,7 @@
 use super::budget::Budget;
 use super::distribution::Distribution;
 use super::measurement_model::MeasurementModel;
-use super::model::Model;
+use super::model::{Model, same_order};
 use crate::arrays::square;
 use crate::objects::add_function;
 use crate::whole::whole_number;
@@ -52,7 +52,8 @@ impl Estimates {
 /// model : callable or MeasurementModel
 ///     Takes one float an input, in their order, and returns a float.
 /// inputs : dict
-///     Names and distributions.
+///     Names and distributions. They are passed by position, in their order in the dict: a function whose parameters have these
+///     names in another order is refused.
 /// correlation : array-like, optional
 ///     Correlation coefficients between the inputs; none means independent.
 /// order : {1, 2}
@@ -112,6 +113,7 @@ fn propagate(
         return known.get().budget(inputs, correlation.as_deref(), order, coverage);
     }
     let inputs = read_inputs(inputs)?;
+    same_order(model.bind(py), &inputs)?;
     let estimates = Estimates::new(py, &inputs);
     // The interpreter lock is kept: all but a trifle of the time goes to the model, which needs it.
     let model = Model::new(model);

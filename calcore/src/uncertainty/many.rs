@@ -144,14 +144,23 @@ pub fn propagate_many(
     Ok(Joint { budgets, sensitivities, covariance })
 }
 
-/// Covariance of results from their lines, which belong to the same sources in the same order.
+/// Covariance of results whose lines all belong to the same sources, by the same names in the same order.
 ///
 /// # Errors
-/// [`Error::LengthMismatch`] for budgets with another number of lines, or a matrix of another size.
+/// [`Error::LengthMismatch`] for budgets with another number of lines, or a matrix of another size; [`Error::UnknownName`] for
+/// a line that has another name than in the first budget.
 pub fn covariance_of(budgets: &[Budget], correlation: Option<&Correlation>) -> Result<Covariance> {
-    let inputs = budgets.first().map_or(0, |budget| budget.contributions.len());
+    let first = budgets.first().map_or(&[][..], |budget| &budget.contributions);
+    let inputs = first.len();
     for budget in budgets {
         same_length("budget", inputs, budget.contributions.len())?;
+        if let Some((line, known)) = budget.contributions.iter().zip(first).find(|(a, b)| a.quantity != b.quantity) {
+            return Err(Error::UnknownName {
+                what: "source of a budget",
+                name: line.quantity.clone(),
+                expected: format!("{}, which stands there in the first budget", known.quantity),
+            });
+        }
     }
     if let Some(matrix) = correlation {
         same_length("correlation matrix (rows)", inputs, matrix.size())?;
@@ -176,10 +185,84 @@ pub fn covariance_of(budgets: &[Budget], correlation: Option<&Correlation>) -> R
     }))
 }
 
+/// Covariance of results that share some of their sources; what else a budget holds is its own, whatever its name.
+///
+/// # Arguments
+/// `shared`: names of the sources; a budget without one of them does not depend on it. They are independent of each other.
+///
+/// # Errors
+/// [`Error::UnknownName`] for a source that no budget has, or that one has twice.
+///
+/// # Source
+/// JCGM 100:2008, F.1.2.3 (one source in several results).
+///
+/// # Example
+/// ```
+/// use calcore::uncertainty::many::covariance_of_shared;
+/// use calcore::uncertainty::{Budget, Contribution, Coverage, Distribution};
+/// let display = |own: f64| {
+///     let lines = vec![
+///         Contribution::of("reference", &Distribution::normal(0.0, 3.0)?, 1.0)?,
+///         Contribution::of("resolution", &Distribution::normal(0.0, own)?, 1.0)?,
+///     ];
+///     Budget::from_contributions(0.0, lines, Coverage::Factor(2.0))
+/// };
+/// let covariance = covariance_of_shared(&[display(4.0)?, display(1.0)?], &["reference"])?;
+/// assert_eq!(covariance.values(), [25.0, 9.0, 9.0, 10.0]);
+/// # Ok::<(), calcore::Error>(())
+/// ```
+pub fn covariance_of_shared(budgets: &[Budget], shared: &[&str]) -> Result<Covariance> {
+    // One row a budget: its contribution from each shared source, 0 where it has none.
+    let mut rows = Vec::with_capacity(budgets.len());
+    for budget in budgets {
+        let from = |name: &&str| {
+            let mut lines = budget.contributions.iter().filter(|line| line.quantity == **name);
+            let contribution = lines.next().map_or(0.0, |line| line.contribution);
+            if lines.next().is_some() {
+                Err(unknown_source(name, "a source that each budget has once"))
+            } else {
+                Ok(contribution)
+            }
+        };
+        rows.push(shared.iter().map(from).collect::<Result<Vec<f64>>>()?);
+    }
+    let has = |name: &str| budgets.iter().any(|budget| budget.contributions.iter().any(|line| line.quantity == name));
+    if let Some(name) = shared.iter().find(|name| !has(name)) {
+        return Err(unknown_source(name, "a source of one of the budgets"));
+    }
+    Ok(Covariance::from_fn(budgets.len(), |a, b| {
+        if a == b {
+            return budgets[a].standard_uncertainty * budgets[a].standard_uncertainty;
+        }
+        rows[a].iter().zip(&rows[b]).map(|(p, q)| p * q).sum()
+    }))
+}
+
+fn unknown_source(name: &str, expected: &str) -> Error {
+    Error::UnknownName { what: "shared source", name: name.into(), expected: expected.into() }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::uncertainty::budget::Contribution;
     use crate::uncertainty::distribution::Distribution;
+
+    #[test]
+    fn sources_are_known_by_their_names() {
+        let budget = |names: &[&str]| {
+            let line = |name: &&str| Contribution::of(*name, &Distribution::normal(0.0, 3.0).unwrap(), 1.0).unwrap();
+            Budget::from_contributions(0.0, names.iter().map(line).collect(), Coverage::Factor(2.0)).unwrap()
+        };
+        let (one, other) = (budget(&["reference", "display"]), budget(&["display", "reference"]));
+        let told = covariance_of(&[one.clone(), other.clone()], None).unwrap_err().to_string();
+        assert!(told.contains("\"display\": expected reference"), "{told}");
+        assert_eq!(covariance_of_shared(&[one.clone(), other.clone()], &["reference"]).unwrap().values()[1], 9.0);
+        assert_eq!(covariance_of_shared(&[one.clone(), other], &["reference", "display"]).unwrap().values()[1], 18.0);
+        assert_eq!(covariance_of_shared(&[one.clone(), budget(&["own"])], &["reference"]).unwrap().values()[1], 0.0);
+        assert!(covariance_of_shared(&[one.clone(), budget(&["own"])], &["block"]).is_err());
+        assert!(covariance_of_shared(&[one, budget(&["reference", "reference"])], &["reference"]).is_err());
+    }
 
     fn normal(name: &str, mean: f64, std: f64) -> Input {
         Input::new(name, Distribution::normal(mean, std).unwrap())

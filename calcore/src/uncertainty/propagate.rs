@@ -120,7 +120,9 @@ pub(crate) fn budget_of(
 fn doubts(budget: &mut Budget, inputs: &[Input], derivatives: &[Derivative]) {
     for (input, derivative) in inputs.iter().zip(derivatives) {
         let doubt = derivative.error * input.distribution.standard_uncertainty();
-        if doubt > SENSITIVITY_DOUBT * budget.standard_uncertainty {
+        // What a rounding of the result would do as well is no doubt.
+        let rounding = 8.0 * f64::EPSILON * budget.value.abs();
+        if doubt > SENSITIVITY_DOUBT * budget.standard_uncertainty && doubt > rounding {
             budget.warnings.push(Warning::UncertainSensitivity {
                 quantity: input.name.clone(),
                 sensitivity: derivative.value,

@@ -1,6 +1,6 @@
 //! What a budget says: its numbers, its lines, their names, the sentence of a certificate, what several budgets share.
 
-use super::calcore_named_budget;
+use super::{calcore_named_budget, names_of};
 use crate::array::{copy, input, optional, output_of};
 use crate::guard::{fill, give, guard};
 use crate::handle::held;
@@ -11,7 +11,7 @@ use crate::uncertainty::reporting::rounding_of;
 use calcore::Error;
 use calcore::uncertainty::Budget;
 use calcore::uncertainty::correlation::Correlation;
-use calcore::uncertainty::many::covariance_of;
+use calcore::uncertainty::many::{covariance_of, covariance_of_shared};
 use std::ffi::c_char;
 
 /// The numbers of a budget. Set `result->size` first.
@@ -133,11 +133,12 @@ pub unsafe extern "C" fn calcore_named_budget_statement(
     }
 }
 
-/// Covariance of the results of `n` budgets whose lines belong to the same sources in the same order. JCGM 102:2011, 6.2
+/// Covariance of the results of `n` budgets whose lines belong to the same sources, by the same names in the same order. JCGM 102:2011, 6.2
 /// (clause from memory).
 ///
 /// `correlation`: of the sources, as many rows as a budget has lines, or null for independent ones. `covariance`: room for
-/// n x n numbers, row by row. Status: CALCORE_E_LENGTH_MISMATCH for budgets with another number of lines;
+/// n x n numbers, row by row. Status: CALCORE_E_LENGTH_MISMATCH for budgets with another number of lines,
+/// CALCORE_E_UNKNOWN_NAME for a line that has another name than in the first one;
 /// CALCORE_E_INVALID_VALUE, CALCORE_E_NOT_POSITIVE_DEFINITE for what no correlation can be.
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn calcore_named_budget_covariance(
@@ -156,6 +157,31 @@ pub unsafe extern "C" fn calcore_named_budget_covariance(
             let matrix = optional("correlation", correlation, lines.saturating_mul(lines))?;
             let matrix = matrix.map(|values| Correlation::new(lines, values)).transpose()?;
             let found = covariance_of(&known, matrix.as_ref())?;
+            copy("covariance", found.values(), covariance, n.saturating_mul(n))
+        })
+    }
+}
+
+/// Covariance of the results of `n` budgets that share some of their sources, by their `names`; what else a budget holds is its
+/// own, whatever its name. JCGM 100:2008, F.1.2.3.
+///
+/// `covariance`: room for n x n numbers, row by row. Status: CALCORE_E_UNKNOWN_NAME for a source that no budget has, or that
+/// one has twice.
+#[unsafe(no_mangle)]
+pub unsafe extern "C" fn calcore_named_budget_shared_covariance(
+    budgets: *const *const calcore_named_budget,
+    n: usize,
+    names: *const *const c_char,
+    names_count: usize,
+    covariance: *mut f64,
+    err: *mut calcore_error,
+) -> calcore_status {
+    // SAFETY: the contract of the header.
+    unsafe {
+        guard(err, || {
+            let known = input("budgets", budgets, n)?.iter().map(|one| Ok(held(*one)?.clone()));
+            let known = known.collect::<Result<Vec<Budget>, Failure>>()?;
+            let found = covariance_of_shared(&known, &names_of(names, names_count)?)?;
             copy("covariance", found.values(), covariance, n.saturating_mul(n))
         })
     }

@@ -84,10 +84,12 @@ impl<'a> Blocks<'a> {
         for from in (0..points).step_by(BLOCK) {
             let at = from..points.min(from + BLOCK);
             self.readings(at.start, at.end)?;
-            if self.invalid == Invalid::Raise && !self.all_inside(at.len()) {
+            let inside = self.all_inside(at.len());
+            if self.invalid == Invalid::Raise && !inside {
                 return Err(self.refusal(points));
             }
-            if self.correlation.is_some() {
+            // Beyond its range a curve may well give a number, which is none of the model.
+            if self.correlation.is_some() || !inside {
                 self.one_by_one(at.clone(), &mut out)?;
             } else {
                 self.evaluate_curve(at.len());
@@ -142,10 +144,10 @@ impl<'a> Blocks<'a> {
                 ),
                 Place::Junction => {
                     let signal = match x {
-                        AtPoints::One(x) => AtPoints::One(self.model.junction_signal(x)?),
+                        AtPoints::One(x) => AtPoints::One(or_nan(self.model.junction_signal(x), self.invalid, None)?),
                         AtPoints::Each(x) => {
                             for (i, (y, x)) in self.base.iter_mut().zip(x).enumerate() {
-                                *y = or_nan(self.model.junction_signal(*x), self.invalid, from + i)?;
+                                *y = or_nan(self.model.junction_signal(*x), self.invalid, Some(from + i))?;
                             }
                             AtPoints::Each(&self.base[..len])
                         }
@@ -206,15 +208,15 @@ impl<'a> Blocks<'a> {
     }
 
     fn check_factor(&self, name: &str, x: AtPoints<'_>, from: usize) -> Result<()> {
+        let good = |x: f64| x.is_finite() && x.abs() > 0.0;
         match x {
+            // It makes a reading that is nowhere inside.
+            _ if self.invalid == Invalid::Nan => Ok(()),
             AtPoints::One(x) => not_zero(name, x).map(|_| ()),
-            AtPoints::Each(x) => {
-                let bad = x.iter().position(|x| !(x.is_finite() && x.abs() > 0.0));
-                match (bad, self.invalid) {
-                    (Some(i), Invalid::Raise) => not_zero(name, x[i]).map(|_| ()).map_err(|e| located(e, from + i)),
-                    _ => Ok(()),
-                }
-            }
+            AtPoints::Each(x) => match x.iter().position(|x| !good(*x)) {
+                Some(i) => not_zero(name, x[i]).map(|_| ()).map_err(|e| located(e, from + i)),
+                None => Ok(()),
+            },
         }
     }
 
@@ -314,12 +316,13 @@ fn flat(slope: &[f64], reading: &[f64], range: Interval) -> Option<usize> {
     slope.iter().zip(reading).position(|(s, r)| (s.is_nan() || s.abs() <= 0.0) && range.contains(*r))
 }
 
-/// A number that is missing where that is allowed, or the error with the place of the point.
-fn or_nan(number: Result<f64>, invalid: Invalid, index: usize) -> Result<f64> {
-    match (number, invalid) {
-        (Ok(number), _) => Ok(number),
-        (Err(_), Invalid::Nan) => Ok(f64::NAN),
-        (Err(error), Invalid::Raise) => Err(located(error, index)),
+/// A number that is missing where that is allowed, or the error, with the place of the point where it is one of many.
+fn or_nan(number: Result<f64>, invalid: Invalid, index: Option<usize>) -> Result<f64> {
+    match (number, invalid, index) {
+        (Ok(number), ..) => Ok(number),
+        (Err(_), Invalid::Nan, _) => Ok(f64::NAN),
+        (Err(error), Invalid::Raise, None) => Err(error),
+        (Err(error), Invalid::Raise, Some(index)) => Err(located(error, index)),
     }
 }
 

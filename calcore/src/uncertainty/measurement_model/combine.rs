@@ -192,18 +192,21 @@ impl Blocks<'_> {
     /// Standard uncertainties and degrees of freedom of a block from the sums.
     pub(super) fn combine(&mut self, at: Range<usize>, out: &mut PointSlices<'_>) -> Result<()> {
         let (values, variance) = (&out.values[at.clone()], &self.variance[..at.len()]);
+        let exact = self.exact;
         let nu = &mut out.effective_degrees_of_freedom[at.clone()];
         let plain = widest(
             #[inline(always)]
             || {
-                let good = values.iter().fold(true, |all, v| all & v.is_finite());
+                // A weight that is no number comes from degrees of freedom that are missing.
+                let known = exact || nu.iter().fold(true, |all, weight| all & !weight.is_nan());
+                let good = values.iter().fold(known, |all, v| all & v.is_finite());
                 variance.iter().fold(good, |all, v| all & PLAIN_VARIANCES.contains(v))
             },
         );
         if !plain {
             return self.one_by_one(at, out);
         }
-        if self.exact {
+        if exact {
             fill(nu, f64::INFINITY);
         } else {
             apply(
