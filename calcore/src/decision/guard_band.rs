@@ -10,6 +10,9 @@ use crate::num::root::bracketed_newton;
 use crate::num::special::{normal_density, student_cdf, student_quantile};
 use std::cell::RefCell;
 
+/// Halvings after which two doubles have met.
+const HALVINGS: usize = 200;
+
 /// Which false-accept probability is to be met.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub enum FalseAccept {
@@ -162,6 +165,7 @@ pub fn for_global_risk(
             FalseAccept::GivenAccepted => {
                 let accepted = at.accepted();
                 if accepted <= 0.0 {
+                    // The limit of both; NaN where nothing can be measured.
                     return Ok((outside / all - allowed, 0.0));
                 }
                 let share = at.false_accept / accepted;
@@ -174,7 +178,7 @@ pub fn for_global_risk(
         return Ok(0.0);
     }
     let (low, high) = if without > 0.0 {
-        let high = match (limits.lower, limits.upper) {
+        let mut high = match (limits.lower, limits.upper) {
             (Some(lower), Some(upper)) => 0.5 * (upper - lower),
             // One limit: as far as it takes.
             _ => {
@@ -188,6 +192,19 @@ pub fn for_global_risk(
                 w
             }
         };
+        if excess_and_slope(high)?.0.is_nan() {
+            // Nothing is accepted there: the process does not come so far. As narrow as something is.
+            let mut something = 0.0;
+            for _ in 0..HALVINGS {
+                let middle = 0.5 * (something + high);
+                if excess_and_slope(middle)?.0.is_nan() {
+                    high = middle;
+                } else {
+                    something = middle;
+                }
+            }
+            high = something;
+        }
         if excess_and_slope(high)?.0 > 0.0 {
             return Err(undetermined("even values in the middle of the tolerance have a larger one"));
         }
@@ -309,6 +326,35 @@ mod tests {
     use crate::decision::conformity::conformity;
     use crate::decision::process::InTolerance;
     use crate::uncertainty::Distribution;
+
+    #[test]
+    fn acceptance_that_shrinks_to_nothing() {
+        // Two limits and a process that is not normal, so that the search begins with an interval of one rounding. Right-hand
+        // sides by bisection of the joint risk.
+        let rectangle = |low: f64, high: f64| Process::new(Distribution::rectangular(low, high).unwrap()).unwrap();
+        let student = Process::new(Distribution::normal_with_degrees_of_freedom(0.07, 0.5, 8.0).unwrap()).unwrap();
+        let cases = [
+            (Limits::between(-2.2, -0.2), rectangle(-3.2, 0.8), 0.180_469_269_187_747_8),
+            (Limits::between(-0.93, 1.07), student, 0.056_656_017_884_840_6),
+        ];
+        for (limits, process, want) in cases {
+            let w = for_global_risk(limits, &process, 0.2, 0.01, FalseAccept::Joint, false).unwrap();
+            assert!((w - want).abs() < 1e-10, "{w} {want}");
+        }
+        // Even in the middle of the tolerance 5e-4 of what is accepted is wrong: 1e-4 cannot be had.
+        let process = Process::normal(0.0, 0.1).unwrap();
+        let refused = for_global_risk(Limits::symmetric(0.1), &process, 0.03, 1e-4, FalseAccept::GivenAccepted, false);
+        assert_eq!(refused.map_err(|e| e.code()), Err(202));
+        let w =
+            for_global_risk(Limits::symmetric(0.1), &process, 0.03, 6e-4, FalseAccept::GivenAccepted, false).unwrap();
+        let share = risk(Limits::symmetric(0.1), &process, 0.03, w).unwrap().false_accept_given_accepted();
+        assert!((share / 6e-4 - 1.0).abs() < 1e-9, "{share}");
+        // True values that do not come to the middle of the tolerance.
+        let (limits, process) = (Limits::between(-2.5, -0.5), rectangle(-0.78, 0.086));
+        let w = for_global_risk(limits, &process, 0.0016, 1.4e-5, FalseAccept::GivenAccepted, false).unwrap();
+        let share = risk(limits, &process, 0.0016, w).unwrap().false_accept_given_accepted();
+        assert!((share / 1.4e-5 - 1.0).abs() < 1e-9, "{w} {share}");
+    }
 
     #[test]
     fn the_specific_risk_at_the_acceptance_limit_is_what_was_asked() {
