@@ -125,8 +125,9 @@ fn same_bits_on_any_number_of_threads() {
         matrix[i * 10 + i] = 1.0;
     }
     (matrix[2], matrix[20]) = (0.5, 0.5);
-    let run = |threads, digits| {
-        let s = Settings { threads, digits, keep_values: true, ..settings(31_234, 7) };
+    let run = |threads, digits: Option<u32>| {
+        let trials = if digits.is_none() { 31_234 } else { 131_234 };
+        let s = Settings { threads, digits, keep_values: true, ..settings(trials, 7) };
         monte_carlo(sum, &inputs(&chosen), Some(&matrix), &s).expect("run")
     };
     for digits in [None, Some(1)] {
@@ -381,6 +382,20 @@ fn comparison_loss_of_the_guide() {
         assert!(result.interval[0] >= 0.0 && result.interval[0] < 2.0);
         assert!((result.interval[1] - end).abs() < 4.0 * result.interval_standard_error[1], "{result:?}");
     }
+}
+
+#[test]
+fn an_adaptive_run_makes_no_more_trials_than_it_may() {
+    let one = [Input::new("a", Distribution::normal(0.0, 1.0).expect("input"))];
+    let run = |trials, coverage_probability| {
+        let settings = Settings { trials, digits: Some(2), coverage_probability, ..Settings::default() };
+        monte_carlo(sum, &one, None, &settings)
+    };
+    // Ten blocks of 10 000, or of 100/(1 - p), must be within what is allowed.
+    assert_eq!(run(99_999, 0.95).map_err(|e| e.code()).map(|_| ()), Err(201));
+    assert_eq!(run(100_000, 0.95).expect("run").trials, 100_000);
+    assert_eq!(run(10_000_000, 0.9999).expect("run").trials, 10_000_000);
+    assert_eq!(run(200_000_000, 0.999_99).map_err(|e| e.code()).map(|_| ()), Err(103));
 }
 
 #[test]

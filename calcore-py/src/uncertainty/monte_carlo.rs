@@ -204,7 +204,7 @@ view! {
 ///     Correlation coefficients between the inputs, in their order (of a `MeasurementModel` in that of its `inputs`); none means independent. Between inputs that are not normal they are
 ///     those of normal variables behind them.
 /// trials : int
-///     Number of trials; of an adaptive run the most that it makes.
+///     Number of trials; of an adaptive run the most that it makes, at least ten blocks of 100/(1 - coverage) and of 10 000.
 /// digits : int, optional
 ///     Significant digits of the standard uncertainty to which an adaptive run makes its results stable.
 /// coverage : float

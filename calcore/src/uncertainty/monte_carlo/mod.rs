@@ -44,7 +44,7 @@ const LEAST_BEYOND: f64 = 10.0;
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 #[cfg_attr(feature = "serde", serde(default, deny_unknown_fields))]
 pub struct Settings {
-    /// Number of trials; of an adaptive run the most that it makes (no more than [`KEPT_TRIALS`]).
+    /// Number of trials; of an adaptive run the most that it makes (no more than [`KEPT_TRIALS`]), at least ten of its blocks.
     pub trials: u64,
     /// Significant digits of the standard uncertainty to which an adaptive run makes its results stable; none for a
     /// fixed number of trials.
@@ -94,9 +94,36 @@ impl Settings {
         }
         if let Some(digits) = self.digits {
             within("significant digits", f64::from(digits), 1.0, 6.0)?;
+            let needed = LEAST_BLOCKS * adaptive_block(self.coverage_probability) * BLOCK_TRIALS;
+            if needed as u64 > KEPT_TRIALS {
+                return Err(Error::InvalidValue {
+                    what: "coverage probability of an adaptive run",
+                    value: self.coverage_probability,
+                    unit: "",
+                    requirement: format!(
+                        "ten of its blocks, {needed} trials, must be no more than the {KEPT_TRIALS} that are kept; make a \
+                         fixed number of trials"
+                    ),
+                });
+            }
+            if self.trials < needed as u64 {
+                return Err(Error::TooFewPoints {
+                    what: "an adaptive run for this probability",
+                    needed,
+                    found: self.trials as usize,
+                    hint: "allow more trials: ten blocks of 100/(1 - p) and at least 10 000 each are made in any case",
+                });
+            }
         }
         Ok(())
     }
+}
+
+/// The block of an adaptive run (JCGM 101:2008, 7.9.4), in whole blocks of draws.
+fn adaptive_block(p: f64) -> usize {
+    // 1 − p is off by a rounding of p, which must not make a trial more of 100/(1 − 0.9999).
+    let trials = (100.0 / (1.0 - p) * (1.0 - 1e-9)).ceil() as usize;
+    trials.max(BLOCK_TRIALS).div_ceil(BLOCK_TRIALS)
 }
 
 /// How far a run has come.
@@ -311,10 +338,9 @@ fn fixed(mut engine: impl Engine, job: &Job<'_>, settings: &Settings, tell: &mut
 /// Blocks until the results are stable.
 fn adaptive(mut engine: impl Engine, job: &Job<'_>, settings: &Settings, tell: &mut Tell<'_>) -> Result<MonteCarlo> {
     let p = settings.coverage_probability;
-    // The guide's block, in whole blocks of draws.
-    let draws = ((100.0 / (1.0 - p)).ceil() as usize).max(BLOCK_TRIALS).div_ceil(BLOCK_TRIALS);
+    let draws = adaptive_block(p);
     let size = draws * BLOCK_TRIALS;
-    let most = (settings.trials.min(KEPT_TRIALS) as usize / size).max(LEAST_BLOCKS);
+    let most = settings.trials.min(KEPT_TRIALS) as usize / size;
     let digits = settings.digits.unwrap_or(1);
     let total = (most * size) as u64;
     let (mut values, mut moments) = (Vec::new(), Vec::new());
