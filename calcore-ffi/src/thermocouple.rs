@@ -300,8 +300,9 @@ pub unsafe extern "C" fn calcore_thermocouple_emf_array(
         guard(err, || {
             let (couple, handling) = (held(couple)?, handling(flags)?);
             let junctions = junctions(reference_junction_c, n_junctions)?;
-            let mut found = vec![0.0; n];
-            couple.emf_slice(input("t_c", t_c, n)?, junctions, &mut found, handling)?;
+            let given = input("t_c", t_c, n)?;
+            let mut found = vec![0.0; given.len()];
+            couple.emf_slice(given, junctions, &mut found, handling)?;
             copy("mv", &found, mv, n)
         })
     }
@@ -325,8 +326,9 @@ pub unsafe extern "C" fn calcore_thermocouple_temperature_array(
         guard(err, || {
             let (couple, handling) = (held(couple)?, handling(flags)?);
             let junctions = junctions(reference_junction_c, n_junctions)?;
-            let mut found = vec![0.0; n];
-            couple.temperature_slice(input("mv", mv, n)?, junctions, &mut found, handling)?;
+            let given = input("mv", mv, n)?;
+            let mut found = vec![0.0; given.len()];
+            couple.temperature_slice(given, junctions, &mut found, handling)?;
             copy("t_c", &found, t_c, n)
         })
     }
@@ -348,8 +350,9 @@ pub unsafe extern "C" fn calcore_thermocouple_temperature_approximate_array(
     unsafe {
         guard(err, || {
             let (couple, handling) = (held(couple)?, handling(flags)?);
-            let mut found = vec![0.0; n];
-            couple.temperature_approximate_slice(input("mv", mv, n)?, &mut found, handling.invalid)?;
+            let given = input("mv", mv, n)?;
+            let mut found = vec![0.0; given.len()];
+            couple.temperature_approximate_slice(given, &mut found, handling.invalid)?;
             copy("t_c", &found, t_c, n)
         })
     }

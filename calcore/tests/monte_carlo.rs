@@ -395,6 +395,8 @@ fn an_adaptive_run_makes_no_more_trials_than_it_may() {
     assert_eq!(run(99_999, 0.95).map_err(|e| e.code()).map(|_| ()), Err(201));
     assert_eq!(run(100_000, 0.95).expect("run").trials, 100_000);
     assert_eq!(run(10_000_000, 0.9999).expect("run").trials, 10_000_000);
+    let classes = Settings { histogram_classes: 1 << 62, ..Settings::default() };
+    assert_eq!(monte_carlo(sum, &one, None, &classes).map_err(|e| e.code()).map(|_| ()), Err(102));
     assert_eq!(run(200_000_000, 0.999_99).map_err(|e| e.code()).map(|_| ()), Err(103));
 }
 

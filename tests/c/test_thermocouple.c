@@ -93,6 +93,9 @@ static void junctions(void)
     GOOD(calcore_thermocouple_emf(k, 100.0, 0.0, &x, &err));
     SAME("in place", t_c[1], x);
     GOOD(calcore_thermocouple_emf_array(k, NULL, 0, NULL, 0, CALCORE_STRICT, NULL, &err));
+    /* Looked at before room is made. */
+    STATUS(CALCORE_E_NULL, calcore_thermocouple_emf_array(k, NULL, (size_t)1 << 42, NULL, 0, CALCORE_STRICT, mv, &err));
+    STATUS(CALCORE_E_NULL, calcore_thermocouple_temperature_array(k, NULL, (size_t)1 << 42, NULL, 0, CALCORE_STRICT, mv, &err));
     STATUS(CALCORE_E_LENGTH_MISMATCH, calcore_thermocouple_emf_array(k, ref, 3, ref, 2, CALCORE_STRICT, mv, &err));
 
     GOOD(calcore_curve_from_thermocouple(k, &curve, &err));

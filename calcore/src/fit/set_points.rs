@@ -7,6 +7,9 @@ use crate::num::linalg::{cholesky, forward_substitute};
 
 const WHAT: &str = "choice of set points";
 
+/// Most set points that are placed: the search takes a time that grows with them, and nobody has more.
+const MOST_POINTS: usize = 1000;
+
 /// Places that a point may take in the first rounds of the search.
 const PLACES: usize = 41;
 
@@ -272,7 +275,16 @@ pub fn optimal_abscissae(degree: usize, points: usize) -> Result<Vec<f64>> {
             hint: "one for each coefficient",
         });
     }
+    no_more_than_can_be_searched(points)?;
     Ok(search(&Powers(degree), points, -1.0, 1.0))
+}
+
+fn no_more_than_can_be_searched(points: usize) -> Result<()> {
+    let (value, low, high) = (points as f64, 0.0, MOST_POINTS as f64);
+    if points <= MOST_POINTS {
+        return Ok(());
+    }
+    Err(Error::OutOfRange { what: "number of set points", value, low, high, unit: "", position: None })
 }
 
 fn checked(curve: &CallendarVanDusen, low_c: f64, high_c: f64, options: SetPointOptions) -> Result<()> {
@@ -340,6 +352,7 @@ pub fn set_points(
         let (needed, hint) = (design.unknowns(), "one for each fitted coefficient");
         return Err(Error::TooFewPoints { what: WHAT, needed, found: points, hint });
     }
+    no_more_than_can_be_searched(points)?;
     let t_c = search(&design, points, low_c, high_c);
     let (largest_uncertainty_k, at_c, _) = judge(&design, &t_c, low_c, high_c, Aim::Worst);
     Ok(SetPoints { t_c, largest_uncertainty_k, at_c })

@@ -165,6 +165,8 @@ fn rounding_by_itself_and_jointly() {
 /// a thousand other choices.
 #[test]
 fn best_set_points() {
+    // More than can be searched is refused before any room is made for it.
+    assert_eq!(optimal_abscissae(2, usize::MAX).map_err(|e| e.code()), Err(102));
     let inner = |degree: usize| optimal_abscissae(degree, degree + 1).unwrap();
     let quadratic = inner(2);
     for (got, want) in quadratic.iter().zip([-1.0, 0.0, 1.0]) {

@@ -39,6 +39,9 @@ const LEAST_BLOCKS: usize = 10;
 /// Values beyond the interval, to both sides together, below which its ends mean nothing.
 const LEAST_BEYOND: f64 = 10.0;
 
+/// Most classes of a histogram.
+const MOST_CLASSES: usize = 1_000_000;
+
 /// How a Monte Carlo run is made.
 #[derive(Debug, Clone, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
@@ -90,6 +93,16 @@ impl Settings {
                 needed: needed as usize,
                 found: self.trials as usize,
                 hint: "make more trials; JCGM 101:2008, 7.2.1, calls for 10 000/(1 - p)",
+            });
+        }
+        if self.histogram_classes > MOST_CLASSES {
+            return Err(Error::OutOfRange {
+                what: "number of histogram classes",
+                value: self.histogram_classes as f64,
+                low: 0.0,
+                high: MOST_CLASSES as f64,
+                unit: "",
+                position: None,
             });
         }
         if let Some(digits) = self.digits {
