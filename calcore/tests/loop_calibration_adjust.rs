@@ -110,7 +110,7 @@ fn output_trim() {
     assert!(!wrong.adjusts_the_cause && wrong.cautions.iter().any(|caution| caution.contains("hide its error")));
     // What the loop would read with a faultless stage: no error at all.
     assert!(result.after_correcting("DCS", "OUT").unwrap().iter().all(|point| point.error_k.abs() < 1e-9));
-    let first = &result.hypotheses("DCS")[0];
+    let first = &result.hypotheses("DCS").unwrap()[0];
     assert_eq!((first.link.as_str(), first.pattern), ("OUT", Pattern::Linear));
 }
 

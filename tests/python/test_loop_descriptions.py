@@ -293,13 +293,20 @@ def test_plan_by_objects_and_by_dicts() -> None:
 
 
 def test_histories() -> None:
-    histories = LC.histories([(0.0, RESULT), (1.0, RESULT, RESULT), (2.0, RESULT)])
+    left = LC.Run.from_dict({**RUN.to_dict(), "phase": "as_left"}).evaluate()
+    histories = LC.histories([(0.0, RESULT), (1.0, RESULT, left), (2.0, RESULT)])
     assert len(histories) == len(RESULT.covariance)
     for one in histories:
         assert one.drift is not None
         assert one.drift.slope_k_per_a == pytest.approx(0.0, abs=1e-15)
         assert np.isnan(one.as_left_k[[0, 2]]).all()
         assert one.as_left_k[1] == one.as_found_k[1]
+    with pytest.raises(cc.InvalidRunError) as mixed:
+        LC.histories([(2024.0, left), (2025.0, RESULT, RESULT)])
+    assert mixed.value.problems == [
+        ("calibrations[0].as_found", "the result of 2024 a has the phase as_left, expected as_found"),
+        ("calibrations[1].as_left", "the result of 2025 a has the phase as_found, expected as_left"),
+    ]
     with pytest.raises(cc.TooFewPointsError):
         LC.histories([(0.0, RESULT)])
     with pytest.raises(cc.InvalidValueError):
