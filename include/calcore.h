@@ -1018,7 +1018,8 @@
 #define CALCORE_ADJUST_TWO_POINT_TRIM 2
 
 /**
- * Kind of an adjustment: trim of the current output; values: shifts at 4 mA and 20 mA (mA).
+ * Kind of an adjustment: trim of the current output; values: the currents that it gives for 4 mA and for 20 mA (mA), to be entered as
+ * measured.
  */
 #define CALCORE_ADJUST_OUTPUT_TRIM 3
 

@@ -48,7 +48,7 @@ def test_faults_are_told_with_their_paths() -> None:
     with pytest.raises(cc.DocumentError):
         cc.loop_calibration.Run.from_json("{")
     wrong["note"] = math.nan
-    with pytest.raises(ValueError, match="JSON"):
+    with pytest.raises(cc.NotFiniteError, match=r"^note must be a finite number, got NaN$"):
         cc.loop_calibration.Run.from_dict(wrong)
 
 

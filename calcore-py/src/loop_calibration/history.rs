@@ -24,8 +24,7 @@ document! {
     Drift(core::Drift) of "cc.loop_calibration.history([0.0, 1.0, 2.0], [0.0, 0.1, 0.2], [0.02] * 3)" {
         /// Drift, K a year.
         slope_k_per_a: f64 = |d| d.slope_k_per_a;
-        /// Its standard uncertainty, K a year: the larger of what the scatter and what the stated uncertainties say of the
-        /// unweighted line.
+        /// Its standard uncertainty, K a year: the larger of what scatter and stated uncertainties say of the line.
         u_slope_k_per_a: f64 = |d| d.u_slope_k_per_a;
         /// Value of the line at the first calibration, K.
         first_k: f64 = |d| d.first_k;
