@@ -1018,7 +1018,8 @@
 #define CALCORE_ADJUST_TWO_POINT_TRIM 2
 
 /**
- * Kind of an adjustment: trim of the current output; values: shifts at 4 mA and 20 mA (mA).
+ * Kind of an adjustment: trim of the current output; values: the currents that it gives for 4 mA and for 20 mA (mA), to be entered as
+ * measured.
  */
 #define CALCORE_ADJUST_OUTPUT_TRIM 3
 
@@ -4257,7 +4258,8 @@ typedef struct calcore_history_drift {
      */
     double slope_k_per_a;
     /**
-     * Its standard uncertainty, K a year.
+     * Its standard uncertainty, K a year: the larger of what the scatter and what the stated uncertainties say of the
+     * unweighted line.
      */
     double u_slope_k_per_a;
     /**
@@ -4291,7 +4293,7 @@ typedef struct calcore_staircase_rule {
      */
     size_t size;
     /**
-     * Longer up to this part of the tolerance.
+     * Longer up to this part of the tolerance, above 0 and at most 1.
      */
     double extend_below;
     /**
@@ -8563,7 +8565,8 @@ calcore_status calcore_result_mean_errors(const struct calcore_result *result,
  * tolerance that it uses. `adjust_from`: part of the tolerance from which on an instrument that passes is adjusted, such as
  * 0.7. `n`: room in each array that is not null, which must be `instruments` of calcore_result_count.
  *
- * Status: CALCORE_E_LENGTH_MISMATCH, CALCORE_E_INVALID_VALUE, CALCORE_E_NOT_FINITE.
+ * Status: CALCORE_E_LENGTH_MISMATCH, CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE for a part that is not above 0,
+ * CALCORE_E_OUT_OF_RANGE for one above 1.
  */
 calcore_status calcore_result_actions(const struct calcore_result *result,
                                       double adjust_from,
@@ -9118,7 +9121,8 @@ calcore_status calcore_changes_to_json(const struct calcore_changes *changes,
  * Normalized error of two results with their expanded uncertainties and the expanded uncertainty of what they have in common (0
  * for nothing): (x1 - x2) / sqrt(U1^2 + U2^2 - 2 Uc^2). ISO 13528:2022, 9.7.
  *
- * Status: CALCORE_E_NOT_FINITE; CALCORE_E_INVALID_VALUE for a negative uncertainty or none at all.
+ * Status: CALCORE_E_NOT_FINITE; CALCORE_E_INVALID_VALUE for a negative uncertainty or none at all; CALCORE_E_OUT_OF_RANGE for
+ * a common part above sqrt(U1 U2), which would correlate the results by more than 1.
  */
 calcore_status calcore_normalized_error(double x1,
                                         double expanded_1,
@@ -9166,7 +9170,9 @@ calcore_status calcore_history_joined(const struct calcore_history *history,
                                       struct calcore_error *err);
 
 /**
- * Error to be expected at a time (years), with the adjustments that were made, K, and its standard uncertainty, K.
+ * Error to be expected at a time (years), with the adjustments that were made, K, and its standard uncertainty, K: the larger of
+ * what the scatter about the line and what the stated uncertainties say. The calibration to come counts as uncertain as those
+ * that were, on average (root of the mean square).
  *
  * Status: CALCORE_E_NOT_FINITE.
  */
@@ -9177,7 +9183,7 @@ calcore_status calcore_history_predict(const struct calcore_history *history,
                                        struct calcore_error *err);
 
 /**
- * When the error would leave +-limit_k at a two-sided probability, years on the same scale; NaN if not within `longest_a` years
+ * When the error would leave +-limit_k at a two-sided probability between 0 and 1, years on the same scale; NaN if not within `longest_a` years
  * after the last calibration. ILAC-G24:2022 / OIML D 10:2022.
  *
  * Status: CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE, CALCORE_E_OUT_OF_RANGE.
@@ -9202,7 +9208,8 @@ calcore_status calcore_history_to_json(const struct calcore_history *history,
  * calibration, null where nothing was adjusted.
  *
  * `*text` receives a handle that the caller releases by calcore_text_free.
- * Status: CALCORE_E_INVALID_VALUE for times that do not rise, CALCORE_E_TOO_FEW_POINTS.
+ * Status: CALCORE_E_INVALID_VALUE for times that do not rise, CALCORE_E_TOO_FEW_POINTS, CALCORE_E_INVALID_RUN for results of
+ * another phase than their place.
  */
 calcore_status calcore_result_histories(const double *time_a,
                                         const struct calcore_result *const *as_found,
@@ -9215,7 +9222,7 @@ calcore_status calcore_result_histories(const double *time_a,
  * The next interval by a staircase: `interval` in any unit, `used` the part of the tolerance that the error used, above 1 out of
  * tolerance. Set `rule->size` first.
  *
- * Status: CALCORE_E_INVALID_VALUE, CALCORE_E_NOT_FINITE.
+ * Status: CALCORE_E_INVALID_VALUE, CALCORE_E_OUT_OF_RANGE, CALCORE_E_NOT_FINITE.
  */
 calcore_status calcore_staircase(double interval,
                                  double used,
@@ -9270,7 +9277,8 @@ calcore_status calcore_reliability_interval_from_counts(double interval,
  * `last_good`, `found`: when the reference was last known to be right, and when it was found; all on one scale.
  *
  * `*impacts` receives a handle that the caller releases by calcore_impacts_free.
- * Status: as calcore_run_evaluate; CALCORE_E_LENGTH_MISMATCH, CALCORE_E_INVALID_VALUE, CALCORE_E_INVALID_RUN.
+ * Status: as calcore_run_evaluate; CALCORE_E_UNKNOWN_NAME for a reference that no result used; CALCORE_E_INVALID_VALUE for
+ * dates that are not in order; CALCORE_E_LENGTH_MISMATCH, CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_RUN.
  */
 calcore_status calcore_result_impact(const struct calcore_result *const *results,
                                      const double *times,

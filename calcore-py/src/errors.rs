@@ -75,6 +75,27 @@ pub(crate) fn exception_at(py: Python<'_>, error: Error, position: Position) -> 
     added.err().unwrap_or(exception)
 }
 
+/// The exception for numbers of a description that are none, all of them with their paths.
+#[cold]
+pub(crate) fn not_finite_at(py: Python<'_>, numbers: &[(String, f64)]) -> PyErr {
+    let problems: Vec<Problem> = numbers
+        .iter()
+        .map(|(path, value)| Problem { path: path.clone(), message: format!("must be a finite number, got {value}") })
+        .collect();
+    let lines: Vec<String> = problems.iter().map(|one| format!("{} {}", one.path, one.message)).collect();
+    let exception = NotFiniteError::new_err(lines.join("; "));
+    let value = numbers.first().map_or(f64::NAN, |(_, value)| *value);
+    let code = Error::NotFinite { what: "", value, position: None }.code();
+    let instance = exception.value(py);
+    let path = problems.first().map(|problem| problem.path.clone());
+    let filled = instance
+        .setattr("code", code)
+        .and_then(|()| instance.setattr("value", value))
+        .and_then(|()| instance.setattr("path", path))
+        .and_then(|()| instance.setattr("problems", pairs(&problems)));
+    filled.err().unwrap_or(exception)
+}
+
 /// The error of an element of an array that is none.
 pub(crate) fn without_position(error: Error) -> Error {
     match error {

@@ -6,7 +6,7 @@ use pyo3::prelude::*;
 use pyo3::types::PyTuple;
 use std::collections::BTreeMap;
 
-use crate::errors::exception;
+use crate::errors::{exception, not_finite_at};
 
 /// What `__reduce__` returns for an object whose class has a `_from_json`.
 ///
@@ -50,7 +50,10 @@ pub(crate) fn objects<'py>(py: Python<'py>, value: &impl serde::Serialize) -> Py
 
 /// JSON of what a user gives: dicts, lists, arrays, and descriptions that know their own dict.
 pub(crate) fn text(what: &Bound<'_, PyAny>) -> PyResult<String> {
-    what.py().import("calcore._described")?.call_method1("text", (what,))?.extract()
+    let py = what.py();
+    let made = py.import("calcore._described")?.call_method1("text", (what,))?;
+    let (text, not_finite): (String, Vec<(String, f64)>) = made.extract()?;
+    if not_finite.is_empty() { Ok(text) } else { Err(not_finite_at(py, &not_finite)) }
 }
 
 /// The same as a description of the core.

@@ -99,6 +99,17 @@ fn e_n() {
     // 0.0036 + 0.0016 − 2 · 0.0009 = 0.0034.
     assert!((normalized_error(0.12, 0.06, 0.05, 0.04, 0.03).unwrap() - 0.07 / 0.0034f64.sqrt()).abs() < 1e-12);
     assert!(normalized_error(0.1, 0.04, 0.1, 0.04, 0.04).is_err());
+    // 0.05² > 0.06 · 0.04: a correlation of 1.04. The largest common part is 0.0490, and with it U = 0.06 − 0.04.
+    let error = normalized_error(0.12, 0.06, 0.05, 0.04, 0.05).unwrap_err();
+    assert!(error.code() == 102 && words(&error).contains("0.05 is outside 0 to 0.0489"), "{error}");
+    let largest = (0.06f64 * 0.04).sqrt();
+    assert!((normalized_error(0.12, 0.06, 0.05, 0.04, largest).unwrap() - 3.5).abs() < 1e-6);
+    assert_eq!(normalized_error(0.12, 0.06, 0.05, 0.0, 0.01).unwrap_err().code(), 102);
+}
+
+/// A message without the gaps that a missing unit leaves.
+fn words(error: &calcore::Error) -> String {
+    error.to_string().split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
 fn yearly(found: &[f64], left: &[Option<f64>]) -> Vec<HistoryPoint> {
@@ -131,6 +142,60 @@ fn drift_of_four_calibrations() {
     assert!(due > 4.0 && due < 5.0 && (value + 4.302_653 * u - 0.3).abs() < 1e-6);
     assert_eq!(drift.due(0.3, 0.95, 0.5).unwrap(), None);
     assert!(history(&yearly(&[0.0, 0.1], &[None; 2])).is_err());
+}
+
+/// Unequal uncertainties: the slope is Σ cᵢ eᵢ with cᵢ = −.3, −.1, .1, .3 a⁻¹ whatever they are, so that u² = Σ cᵢ² uᵢ²
+/// (JCGM 100:2008, 5.1.2).
+#[test]
+fn the_uncertainty_is_that_of_the_unweighted_line() {
+    let drift_of = |found: [f64; 4], u: [f64; 4]| {
+        let mut points = yearly(&found, &[None; 4]);
+        points.iter_mut().zip(u).for_each(|(point, u)| point.standard_uncertainty_k = u);
+        history(&points).unwrap()
+    };
+    let drift = drift_of([0.0, 0.05, 0.11, 0.14], [0.001, 0.1, 0.1, 0.1]);
+    // .09 · 10⁻⁶ + (.01 + .01 + .09) · 10⁻² = 0.00110009; printed as 0.0332.
+    assert!((drift.u_slope_k_per_a - 0.001_100_09_f64.sqrt()).abs() < 1e-15);
+    // At 5 years, 3.5 from the mean: Σu²/4 + Σu²/16 + 7 u(ȳ, b) + 12.25 u²(b), Σu² = 0.030001, and by hand u(ȳ, b) =
+    // (−.3 · 10⁻⁶ + .3 · 10⁻²)/4 = 0.000749925.
+    let variance: f64 = 0.030_001 / 4.0 + 0.030_001 / 16.0 + 7.0 * 0.000_749_925 + 12.25 * 0.001_100_09;
+    assert!((drift.predict(5.0).unwrap().1 - variance.sqrt()).abs() < 1e-14);
+    // A last calibration that says nothing leaves the slope as open as it is: 0.3 · 10 K.
+    let open = drift_of([0.0, 0.05, 0.11, 0.5], [0.001, 0.001, 0.001, 10.0]);
+    assert!((open.u_slope_k_per_a - 3.0).abs() < 1e-6 && open.p_value > 0.9);
+    // Equal ones: u² (1 + 1/n + (τ − τ̄)²/Σ(τᵢ − τ̄)²), where they exceed the scatter.
+    let equal = drift_of([0.0, 0.05, 0.11, 0.14], [0.1; 4]);
+    assert!((equal.predict(5.0).unwrap().1 - 0.1 * (1.25f64 + 12.25 / 5.0).sqrt()).abs() < 1e-15);
+}
+
+/// A probability is checked as it was given, and a part of the tolerance is no percentage.
+#[test]
+fn percentages_are_refused() {
+    let drift = history(&yearly(&[0.0, 0.05, 0.11, 0.14], &[None; 4])).unwrap();
+    for probability in [95.0, 2.0, 1.0, 0.0, -0.5] {
+        let text = words(&drift.due(0.5, probability, 10.0).unwrap_err());
+        assert_eq!(text, format!("probability {probability} is outside 0 to 1"));
+    }
+    assert_eq!(drift.due(0.5, f64::NAN, 10.0).unwrap_err().code(), 101);
+    let rule = Staircase { extend_below: 80.0, extend_by: 1.5, shorten_by: 0.5, limits: (3.0, 24.0) };
+    let text = words(&staircase(12.0, 0.5, &rule).unwrap_err());
+    assert_eq!(text, "part for a longer interval 80 is outside 0 to 1");
+    assert_eq!(staircase(12.0, 0.5, &Staircase { extend_below: 0.0, ..rule }).unwrap_err().code(), 103);
+    assert_eq!(staircase(12.0, 0.5, &Staircase { extend_below: 1.0, ..rule }), Ok(18.0));
+    let result = found().evaluate().unwrap();
+    let text = words(&result.actions(70.0).unwrap_err());
+    assert_eq!(text, "part of the tolerance 70 is outside 0 to 1");
+    assert!(result.actions(0.0).unwrap_err().code() == 103 && result.actions(1.0).is_ok());
+}
+
+/// A tag that was not read is refused with those that were.
+#[test]
+fn unknown_tags_are_refused() {
+    let result = found().evaluate().unwrap();
+    let text = result.hypotheses("TIC4107").unwrap_err().to_string();
+    assert_eq!(text, "unknown loop \"TIC4107\": expected TI-4107, TIC-4107");
+    let error = result.figures("TIC4107").unwrap_err();
+    assert!(error.code() == 104 && error.to_string().contains("TE-4107, TT-4107"), "{error}");
 }
 
 /// The same drift with an adjustment to zero after two years: .05 a year, joined 0, .05, .10, .15; the prediction is for
@@ -189,8 +254,20 @@ fn a_reference_out_of_tolerance() {
     }
     // The element passed with an error of −0.02 K against ±0.17 K at 10 °C; at worst it fails.
     assert!(impacts.iter().any(|one| one.tag == "TE-4107" && one.changes_verdict));
-    let other = ReferenceFinding { tag: "REF-02".into(), ..finding };
-    assert!(impact(&runs, &other).unwrap().is_empty());
+    // A finding after all of them touches none.
+    let later = ReferenceFinding { last_good: 2028.0, found: 2029.0, ..finding.clone() };
+    assert!(impact(&runs, &later).unwrap().is_empty());
+    // A misspelt tag or swapped dates must not look like a reference on which nothing rests.
+    let refused = |finding: ReferenceFinding| {
+        let error = impact(&runs, &finding).unwrap_err();
+        (error.code(), error.to_string())
+    };
+    let (code, text) = refused(ReferenceFinding { tag: "REF01".into(), ..finding.clone() });
+    assert_eq!((code, text.as_str()), (104, "unknown reference of the runs \"REF01\": expected REF-01"));
+    let (code, text) = refused(ReferenceFinding { last_good: 2026.5, ..finding.clone() });
+    assert!(code == 103 && text.contains("2026.5") && text.contains("is 2026 "), "{text}");
+    assert_eq!(refused(ReferenceFinding { found: f64::NAN, ..finding.clone() }).0, 101);
+    assert_eq!(refused(ReferenceFinding { last_good: 2028.0, found: 2029.0, error_k: vec![0.2], ..finding }).0, 105);
 }
 
 /// Four years of one loop whose display creeps by 0.05 K a year and was put right by 0.1 K after the second calibration.
@@ -230,6 +307,15 @@ fn histories_of_all_points() {
     assert_eq!(histories(&calibrations[..1]).unwrap_err().code(), 201);
     let two = histories(&calibrations[..2]).unwrap();
     assert!(two.iter().all(|one| one.drift.is_none() && one.changes.len() == 1));
+    // What was left in the place of what was found, and the other way round: both at once, with date and phase.
+    let mixed = [
+        Calibration { as_found: &left, ..calibrations[0] },
+        Calibration { as_left: Some(&as_found[1]), ..calibrations[1] },
+    ];
+    let error = histories(&mixed).unwrap_err();
+    let text = "calibrations[0].as_found: the result of 0 a has the phase as_left, expected as_found; \
+        calibrations[1].as_left: the result of 1 a has the phase as_found, expected as_left";
+    assert_eq!((error.code(), error.to_string().as_str()), (302, text));
     let backwards = [calibrations[1], calibrations[0]];
     assert_eq!(histories(&backwards).unwrap_err().code(), 103);
 }

@@ -211,7 +211,7 @@ fn results_obey_their_schemas_and_read_back() {
         obeys(&value, &schema, &schema, "run_result").unwrap();
     }
     goes_both_ways::<Figures>("figures", &found.figures("TIC-4107").unwrap());
-    goes_both_ways::<Vec<Hypothesis>>("hypotheses", &found.hypotheses("TIC-4107"));
+    goes_both_ways::<Vec<Hypothesis>>("hypotheses", &found.hypotheses("TIC-4107").unwrap());
     goes_both_ways::<Vec<CorrectedPoint>>(
         "corrected_points",
         &found.after_correcting("TIC-4107", "TT-4107 mA").unwrap(),
@@ -249,6 +249,14 @@ fn results_obey_their_schemas_and_read_back() {
     // A drift that was read predicts the same.
     let again: Drift = from_json(&to_json(&drift).unwrap()).unwrap();
     assert_eq!(again.predict(5.0).unwrap(), drift.predict(5.0).unwrap());
+    // One whose arrays were cut in the document says so.
+    for (field, code) in [("times_a", 201), ("stated_u_k", 105)] {
+        let mut cut = serde_json::to_value(&drift).unwrap();
+        cut[field] = json!([]);
+        let cut: Drift = from_json(&cut.to_string()).unwrap();
+        assert_eq!(cut.predict(5.0).unwrap_err().code(), code);
+        assert_eq!(cut.due(0.5, 0.95, 10.0).unwrap_err().code(), code);
+    }
 }
 
 #[test]

@@ -146,7 +146,8 @@ fn faults_are_found_and_intervals_cover() {
         let attribution = &result.attribution[0];
         found += usize::from(attribution.cause == LINKS[one.faulty]);
         significant += usize::from(attribution.significant);
-        ranked += usize::from(result.hypotheses("DCS").first().is_some_and(|first| first.link == LINKS[one.faulty]));
+        ranked +=
+            usize::from(result.hypotheses("DCS").unwrap().first().is_some_and(|first| first.link == LINKS[one.faulty]));
         for (split, truth) in attribution.set_points.iter().zip(&one.shares) {
             // The shares add up to the whole: four roundings of numbers below 2.
             let sum: f64 = split.shares.iter().map(|share| share.error_k).sum();

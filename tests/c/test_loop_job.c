@@ -313,10 +313,23 @@ static void drift(void)
     STATUS(CALCORE_E_LENGTH_MISMATCH, calcore_history_joined(h, joined, 2, &err));
     x = 7.0;
     STATUS(CALCORE_E_INVALID_VALUE, calcore_history_due(h, -1.0, 0.95, 30.0, &x, &err));
+    STATUS(CALCORE_E_OUT_OF_RANGE, calcore_history_due(h, 2.0, 95.0, 30.0, &x, &err));
+    STATUS(CALCORE_E_OUT_OF_RANGE, calcore_history_due(h, 2.0, 0.0, 30.0, &x, &err));
     STATUS(CALCORE_E_NOT_FINITE, calcore_history_predict(h, check_nan(), &x, &u, &err));
     CHECK(x == 7.0);
     calcore_history_free(h);
     calcore_history_free(NULL);
+    h = NULL;
+    /* The middle one does not count for the slope (c = -1/2, 0, 1/2), but for the mean: 0.05 / sqrt(2) again, and at the middle
+     * (2 * 0.0025 + 1) (1/3 + 1/9) K^2. */
+    left_k[0] = left_k[2] = 0.05;
+    left_k[1] = 1.0;
+    GOOD(calcore_history_new(time_a, found_k, left_k, NULL, 3, &h, &err));
+    GOOD(calcore_history_describe(h, &d, &err));
+    CLOSE("u of the unweighted slope", 0.0, d.u_slope_k_per_a, 0.05 / sqrt(2.0), 1e-16);
+    GOOD(calcore_history_predict(h, 1.0, &x, &u, &err));
+    CLOSE("u at the middle", 1.0, u, sqrt(1.005 * (1.0 / 3.0 + 1.0 / 9.0)), 1e-15);
+    calcore_history_free(h);
     h = NULL;
     STATUS(CALCORE_E_TOO_FEW_POINTS, calcore_history_new(time_a, found_k, u_k, NULL, 2, &h, &err));
     STATUS(CALCORE_E_INVALID_VALUE, calcore_history_new(u_k, found_k, u_k, NULL, 3, &h, &err));
@@ -336,6 +349,9 @@ static void drift(void)
     CHECK(x == 24.0);
     rule.extend_by = 0.5;
     STATUS(CALCORE_E_INVALID_VALUE, calcore_staircase(12.0, 0.3, &rule, &x, &err));
+    rule.extend_by = 1.5;
+    rule.extend_below = 80.0;
+    STATUS(CALCORE_E_OUT_OF_RANGE, calcore_staircase(12.0, 0.3, &rule, &x, &err)); /* a percentage is no part */
     STATUS(CALCORE_E_NULL, calcore_staircase(12.0, 0.3, NULL, &x, &err));
     GOOD(calcore_in_use(2000.0, 500.0, 1000.0, &x, &err));
     CHECK(x == 1.5);
@@ -354,6 +370,8 @@ static void drift(void)
     GOOD(calcore_normalized_error(0.12, 0.06, 0.05, 0.04, 0.0, &x, &err));
     CLOSE("E_n", 0.0, x, 0.07 / sqrt(0.0052), 1e-15);
     STATUS(CALCORE_E_INVALID_VALUE, calcore_normalized_error(0.12, -0.06, 0.05, 0.04, 0.0, &x, &err));
+    /* 0.05^2 > 0.06 * 0.04 */
+    STATUS(CALCORE_E_OUT_OF_RANGE, calcore_normalized_error(0.12, 0.06, 0.05, 0.04, 0.05, &x, &err));
 }
 
 /* The reference read 0.1 K high at every temperature: all errors become 0.1 K larger at worst, half of that half way. */
@@ -395,6 +413,8 @@ static void impact(const calcore_run *like)
     CHECK(calcore_result_impact(results, times, 2, "REF-01", NULL, NULL, 0, 0.0, 2.0, &impacts, &err) != CALCORE_OK);
     STATUS(CALCORE_E_NULL, calcore_result_impact(none, times, 2, "REF-01", t_c, error_k, 2, 0.0, 2.0, &impacts, &err));
     STATUS(CALCORE_E_NULL, calcore_result_impact(results, times, 2, NULL, t_c, error_k, 2, 0.0, 2.0, &impacts, &err));
+    STATUS(CALCORE_E_UNKNOWN_NAME, calcore_result_impact(results, times, 2, "REF01", t_c, error_k, 2, 0.0, 2.0, &impacts, &err));
+    STATUS(CALCORE_E_INVALID_VALUE, calcore_result_impact(results, times, 2, "REF-01", t_c, error_k, 2, 2.0, 0.0, &impacts, &err));
     CHECK(impacts == NULL);
     calcore_result_free(result);
     calcore_run_free(run);
@@ -423,6 +443,7 @@ static void histories(const calcore_run *like)
     text = NULL;
     STATUS(CALCORE_E_TOO_FEW_POINTS, calcore_result_histories(times, seen, NULL, 1, &text, &err));
     STATUS(CALCORE_E_NULL, calcore_result_histories(times, NULL, NULL, 3, &text, &err));
+    STATUS(CALCORE_E_INVALID_RUN, calcore_result_histories(times, seen, seen, 3, &text, &err)); /* found, not left */
     CHECK(text == NULL);
     for (i = 0; i < 3; i++) {
         calcore_result_free(results[i]);

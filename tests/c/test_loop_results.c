@@ -61,6 +61,7 @@ static void actions(const calcore_result *result)
     action[0] = 77;
     STATUS(CALCORE_E_LENGTH_MISMATCH, calcore_result_actions(result, 0.7, action, used, 1, &err));
     STATUS(CALCORE_E_INVALID_VALUE, calcore_result_actions(result, 0.0, action, used, counts.instruments, &err));
+    STATUS(CALCORE_E_OUT_OF_RANGE, calcore_result_actions(result, 70.0, action, used, counts.instruments, &err));
     CHECK(action[0] == 77);
 }
 

@@ -48,7 +48,7 @@ def test_faults_are_told_with_their_paths() -> None:
     with pytest.raises(cc.DocumentError):
         cc.loop_calibration.Run.from_json("{")
     wrong["note"] = math.nan
-    with pytest.raises(ValueError, match="JSON"):
+    with pytest.raises(cc.NotFiniteError, match=r"^note must be a finite number, got NaN$"):
         cc.loop_calibration.Run.from_dict(wrong)
 
 
@@ -129,10 +129,12 @@ LOOP = RESULT.attribution[0]
 def test_what_a_result_tells_beside_its_numbers() -> None:
     tag = RUN.tags[0]
     figures = RESULT.figures(tag)
-    assert figures is not None
     errors = [point.error_k for point in RESULT.instruments[tag].points]
     assert (figures.largest_error_k, figures.smallest_error_k) == (max(errors), min(errors))
-    assert RESULT.figures("no such tag") is None
+    for ask in (RESULT.figures, RESULT.hypotheses):
+        with pytest.raises(cc.UnknownNameError) as unknown:
+            ask("no such tag")
+        assert LOOP.tag in str(unknown.value.expected)
     without = RESULT.after_correcting(LOOP.tag, LOOP.cause)
     for point, split in zip(without, LOOP.set_points, strict=True):
         share = next(share.error_k for share in split.shares if share.tag == LOOP.cause)
@@ -148,6 +150,9 @@ def test_what_a_result_tells_beside_its_numbers() -> None:
     assert {one.verdict for one in actions} == {one.verdict for one in RESULT.instruments.values()}
     with pytest.raises(cc.InvalidValueError):
         RESULT.actions(0.0)
+    with pytest.raises(cc.OutOfRangeError) as percent:
+        RESULT.actions(70.0)
+    assert (percent.value.value, percent.value.low, percent.value.high) == (70.0, 0.0, 1.0)
     assert isinstance(RESULT.reference_comparisons, list)
 
 
@@ -201,6 +206,13 @@ def test_two_runs_compared() -> None:
     assert {change.change_k for change in changes} == {0.0}
     assert not any(change.significant for change in changes)
     assert LC.normalized_error(0.12, 0.06, 0.05, 0.04) == pytest.approx(0.07 / math.hypot(0.06, 0.04), rel=1e-14)
+
+
+def test_a_common_part_larger_than_both_is_refused() -> None:
+    # 0.05² > 0.06 · 0.04: a correlation of 1.04.
+    with pytest.raises(cc.OutOfRangeError) as refused:
+        LC.normalized_error(0.12, 0.06, 0.05, 0.04, 0.05)
+    assert refused.value.high == pytest.approx(math.sqrt(0.06 * 0.04), rel=1e-14)
 
 
 def test_a_calibration_from_first_to_last() -> None:
@@ -290,6 +302,47 @@ def test_history_and_intervals() -> None:
     assert LC.in_use(1000.0, 500.0, 250.0) == 2.0
     assert LC.in_service([0.1, 0.3, 0.5], [0.05] * 3, 0.35) == 1
     assert LC.in_service([0.1], [0.05], 0.35) is None
+
+
+@pytest.mark.parametrize(
+    ("found", "u"),
+    [
+        ([0.0, 0.05, 0.11, 0.14], [0.001, 0.1, 0.1, 0.1]),
+        ([0.0, 0.05, 0.11, 0.5], [0.001, 0.001, 0.001, 10.0]),
+        ([0.0, 0.05, 0.11, 0.14], [0.1, 0.1, 0.1, 0.1]),
+    ],
+)
+def test_the_uncertainty_of_a_drift_is_that_of_its_unweighted_line(found: list[float], u: list[float]) -> None:
+    # JCGM 100:2008, 5.1.2, with the coefficients of the pseudo-inverse: another way than the core goes.
+    time_a = np.array([0.0, 1.0, 2.0, 3.0])
+    weights = np.linalg.pinv(np.column_stack([np.ones(4), time_a]))
+    drift = LC.history(time_a, found, u)
+    assert drift.slope_k_per_a == pytest.approx(weights[1] @ found, abs=1e-14)
+    squares = np.square(u)
+    # These stated uncertainties exceed the scatter of the errors about the line.
+    assert drift.u_slope_k_per_a == pytest.approx(math.sqrt(np.square(weights[1]) @ squares), rel=1e-12)
+    for at in (-2.0, 1.5, 5.0):
+        value, u_value = drift.predict(at)
+        row = np.array([1.0, at]) @ weights
+        assert value == pytest.approx(row @ found, abs=1e-13)
+        assert u_value == pytest.approx(math.sqrt(np.square(row) @ squares + squares.mean()), rel=1e-12)
+
+
+@pytest.mark.parametrize("probability", [95.0, 2.0, 1.0, 0.0, -0.5])
+def test_a_probability_is_refused_as_it_was_given(probability: float) -> None:
+    drift = LC.history([0.0, 1.0, 2.0, 3.0], [0.0, 0.1, 0.2, 0.3], [0.02] * 4)
+    with pytest.raises(cc.OutOfRangeError) as refused:
+        drift.due(0.5, probability=probability)
+    assert (refused.value.value, refused.value.low, refused.value.high) == (probability, 0.0, 1.0)
+    with pytest.raises(cc.OutOfRangeError):
+        LC.staircase(12.0, 0.5, extend_below=80, extend_by=1.5, shorten_by=0.5, limits=(3.0, 36.0))
+
+
+def test_a_finding_that_fits_no_run_is_refused() -> None:
+    with pytest.raises(cc.UnknownNameError, match="REF-01"):
+        LC.impact([(1.0, RESULT)], "REF1", [0.0, 300.0], [0.1, 0.1], last_good=0.0, found=2.0)
+    with pytest.raises(cc.InvalidValueError, match=r"is 0 .*last good, 2"):
+        LC.impact([(1.0, RESULT)], "REF-01", [0.0, 300.0], [0.1, 0.1], last_good=2.0, found=0.0)
 
 
 def test_what_a_bad_reference_touched() -> None:

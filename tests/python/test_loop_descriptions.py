@@ -293,15 +293,47 @@ def test_plan_by_objects_and_by_dicts() -> None:
 
 
 def test_histories() -> None:
-    histories = LC.histories([(0.0, RESULT), (1.0, RESULT, RESULT), (2.0, RESULT)])
+    left = LC.Run.from_dict({**RUN.to_dict(), "phase": "as_left"}).evaluate()
+    histories = LC.histories([(0.0, RESULT), (1.0, RESULT, left), (2.0, RESULT)])
     assert len(histories) == len(RESULT.covariance)
     for one in histories:
         assert one.drift is not None
         assert one.drift.slope_k_per_a == pytest.approx(0.0, abs=1e-15)
         assert np.isnan(one.as_left_k[[0, 2]]).all()
         assert one.as_left_k[1] == one.as_found_k[1]
+    with pytest.raises(cc.InvalidRunError) as mixed:
+        LC.histories([(2024.0, left), (2025.0, RESULT, RESULT)])
+    assert mixed.value.problems == [
+        ("calibrations[0].as_found", "the result of 2024 a has the phase as_left, expected as_found"),
+        ("calibrations[1].as_left", "the result of 2025 a has the phase as_found, expected as_left"),
+    ]
     with pytest.raises(cc.TooFewPointsError):
         LC.histories([(0.0, RESULT)])
     with pytest.raises(cc.InvalidValueError):
         LC.histories([(1.0, RESULT), (1.0, RESULT)])
     assert math.isfinite(histories[0].changes[0].e_n)
+
+
+def test_numbers_that_are_none_are_refused_with_their_paths() -> None:
+    description = RUN.to_dict()
+    description["set_points"][2]["readings"][0]["value"][1] = math.nan
+    description["heat_source"]["contributions"][0]["distribution"] = {
+        "rectangular": {"half_width": np.float32(math.inf)}
+    }
+    paths = ["heat_source.contributions[0].distribution.rectangular.half_width", "set_points[2].readings[0].value[1]"]
+    for read in (LC.Run.from_dict, lambda it: LC.Run(**{name: it[name] for name in it if name != "schema_version"})):
+        with pytest.raises(cc.NotFiniteError) as refused:
+            read(description)
+        assert refused.value.problems is not None
+        assert sorted(path for path, _ in refused.value.problems) == paths
+        assert (refused.value.code, refused.value.path in paths) == (101, True)
+        assert "set_points[2].readings[0].value[1] must be a finite number, got NaN" in str(refused.value)
+    # The same of objects and arrays, and of what is no run.
+    readings = [LC.Reading("REF-01", [0.0, 10.0], np.array([100.0, math.nan]))]
+    parts = {name: description[name] for name in ("title", "phase", "coverage", "decision", "reference", "instruments")}
+    with pytest.raises(cc.NotFiniteError, match=r"^set_points\[0\]\.readings\[0\]\.value\[1\] must be"):
+        LC.Run(**parts, heat_source=LC.HeatSource("block", []), set_points=[LC.SetPoint(100.0, readings)])
+    request = plan_request().to_dict()
+    request["reading_s"] = -math.inf
+    with pytest.raises(cc.NotFiniteError, match=r"^reading_s must be a finite number, got -inf$"):
+        LC.plan(request)

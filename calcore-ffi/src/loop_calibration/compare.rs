@@ -146,7 +146,8 @@ pub unsafe extern "C" fn calcore_changes_to_json(
 /// Normalized error of two results with their expanded uncertainties and the expanded uncertainty of what they have in common (0
 /// for nothing): (x1 - x2) / sqrt(U1^2 + U2^2 - 2 Uc^2). ISO 13528:2022, 9.7.
 ///
-/// Status: CALCORE_E_NOT_FINITE; CALCORE_E_INVALID_VALUE for a negative uncertainty or none at all.
+/// Status: CALCORE_E_NOT_FINITE; CALCORE_E_INVALID_VALUE for a negative uncertainty or none at all; CALCORE_E_OUT_OF_RANGE for
+/// a common part above sqrt(U1 U2), which would correlate the results by more than 1.
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn calcore_normalized_error(
     x1: f64,

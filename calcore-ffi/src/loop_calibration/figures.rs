@@ -136,7 +136,7 @@ unsafe fn figures_of(
 ) -> Result<calcore::loop_calibration::Figures, Failure> {
     // SAFETY: as promised.
     let (result, tag) = unsafe { (held(result)?, read_name("tag", tag)?) };
-    result.figures(known(result, tag)?).ok_or_else(|| Failure::index("instrument", 0, 0))
+    Ok(result.figures(tag)?)
 }
 
 /// Hysteresis, repeatability, scatter and linearity of the instrument with a tag. Set `figures->size` first.
@@ -203,7 +203,8 @@ pub unsafe extern "C" fn calcore_result_mean_errors(
 /// tolerance that it uses. `adjust_from`: part of the tolerance from which on an instrument that passes is adjusted, such as
 /// 0.7. `n`: room in each array that is not null, which must be `instruments` of calcore_result_count.
 ///
-/// Status: CALCORE_E_LENGTH_MISMATCH, CALCORE_E_INVALID_VALUE, CALCORE_E_NOT_FINITE.
+/// Status: CALCORE_E_LENGTH_MISMATCH, CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE for a part that is not above 0,
+/// CALCORE_E_OUT_OF_RANGE for one above 1.
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn calcore_result_actions(
     result: *const calcore_result,
@@ -252,7 +253,7 @@ pub unsafe extern "C" fn calcore_result_hypotheses(
     unsafe {
         make(err, ("text", text), || {
             let (result, tag) = (held(result)?, read_name("tag", tag)?);
-            Ok(to_json(&result.hypotheses(known(result, tag)?))?)
+            Ok(to_json(&result.hypotheses(tag)?)?)
         })
     }
 }

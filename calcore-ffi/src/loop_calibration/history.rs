@@ -35,7 +35,8 @@ pub struct calcore_history_drift {
     pub size: usize,
     /// Drift, K a year.
     pub slope_k_per_a: f64,
-    /// Its standard uncertainty, K a year.
+    /// Its standard uncertainty, K a year: the larger of what the scatter and what the stated uncertainties say of the
+    /// unweighted line.
     pub u_slope_k_per_a: f64,
     /// Error at the first calibration by the line, K.
     pub first_k: f64,
@@ -55,7 +56,7 @@ pub struct calcore_history_drift {
 pub struct calcore_staircase_rule {
     /// sizeof(calcore_staircase_rule), set by the caller.
     pub size: usize,
-    /// Longer up to this part of the tolerance.
+    /// Longer up to this part of the tolerance, above 0 and at most 1.
     pub extend_below: f64,
     /// Factor of a longer interval, at least 1.
     pub extend_by: f64,
@@ -165,7 +166,9 @@ pub unsafe extern "C" fn calcore_history_joined(
     unsafe { guard(err, || copy("joined_k", &held(history)?.joined_k, joined_k, n)) }
 }
 
-/// Error to be expected at a time (years), with the adjustments that were made, K, and its standard uncertainty, K.
+/// Error to be expected at a time (years), with the adjustments that were made, K, and its standard uncertainty, K: the larger of
+/// what the scatter about the line and what the stated uncertainties say. The calibration to come counts as uncertain as those
+/// that were, on average (root of the mean square).
 ///
 /// Status: CALCORE_E_NOT_FINITE.
 #[unsafe(no_mangle)]
@@ -180,7 +183,7 @@ pub unsafe extern "C" fn calcore_history_predict(
     unsafe { give_two(err, ("error_k", error_k), ("u_k", u_k), || Ok(held(history)?.predict(time_a)?)) }
 }
 
-/// When the error would leave +-limit_k at a two-sided probability, years on the same scale; NaN if not within `longest_a` years
+/// When the error would leave +-limit_k at a two-sided probability between 0 and 1, years on the same scale; NaN if not within `longest_a` years
 /// after the last calibration. ILAC-G24:2022 / OIML D 10:2022.
 ///
 /// Status: CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE, CALCORE_E_OUT_OF_RANGE.
@@ -215,7 +218,8 @@ pub unsafe extern "C" fn calcore_history_to_json(
 /// calibration, null where nothing was adjusted.
 ///
 /// `*text` receives a handle that the caller releases by calcore_text_free.
-/// Status: CALCORE_E_INVALID_VALUE for times that do not rise, CALCORE_E_TOO_FEW_POINTS.
+/// Status: CALCORE_E_INVALID_VALUE for times that do not rise, CALCORE_E_TOO_FEW_POINTS, CALCORE_E_INVALID_RUN for results of
+/// another phase than their place.
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn calcore_result_histories(
     time_a: *const f64,
@@ -246,7 +250,7 @@ pub unsafe extern "C" fn calcore_result_histories(
 /// The next interval by a staircase: `interval` in any unit, `used` the part of the tolerance that the error used, above 1 out of
 /// tolerance. Set `rule->size` first.
 ///
-/// Status: CALCORE_E_INVALID_VALUE, CALCORE_E_NOT_FINITE.
+/// Status: CALCORE_E_INVALID_VALUE, CALCORE_E_OUT_OF_RANGE, CALCORE_E_NOT_FINITE.
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn calcore_staircase(
     interval: f64,

@@ -17,7 +17,8 @@ pub const CALCORE_ADJUST_ZERO: i32 = 0;
 pub const CALCORE_ADJUST_SPAN: i32 = 1;
 /// Kind of an adjustment: two-point trim; values: both temperatures (°C), then both shifts (K).
 pub const CALCORE_ADJUST_TWO_POINT_TRIM: i32 = 2;
-/// Kind of an adjustment: trim of the current output; values: shifts at 4 mA and 20 mA (mA).
+/// Kind of an adjustment: trim of the current output; values: the currents that it gives for 4 mA and for 20 mA (mA), to be entered as
+/// measured.
 pub const CALCORE_ADJUST_OUTPUT_TRIM: i32 = 3;
 /// Kind of an adjustment: new coefficients of the element; values: r0 (ohm), a (1/K), b (1/K^2), c (1/K^4).
 pub const CALCORE_ADJUST_NEW_COEFFICIENTS: i32 = 4;

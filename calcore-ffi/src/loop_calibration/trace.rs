@@ -59,7 +59,8 @@ records!(calcore_impact);
 /// `last_good`, `found`: when the reference was last known to be right, and when it was found; all on one scale.
 ///
 /// `*impacts` receives a handle that the caller releases by calcore_impacts_free.
-/// Status: as calcore_run_evaluate; CALCORE_E_LENGTH_MISMATCH, CALCORE_E_INVALID_VALUE, CALCORE_E_INVALID_RUN.
+/// Status: as calcore_run_evaluate; CALCORE_E_UNKNOWN_NAME for a reference that no result used; CALCORE_E_INVALID_VALUE for
+/// dates that are not in order; CALCORE_E_LENGTH_MISMATCH, CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_RUN.
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn calcore_result_impact(
     results: *const *const calcore_result,

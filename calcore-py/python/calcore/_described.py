@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import dataclasses
 import json
-from typing import Any
+import math
+from typing import TYPE_CHECKING, Any
 
 from ._native import (
     BetaThermistor,
@@ -14,6 +15,9 @@ from ._native import (
     TabulatedCurve,
     Thermocouple,
 )
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
 
 
 class Described:
@@ -59,6 +63,25 @@ def curve(value: Any) -> dict[str, Any]:
     raise TypeError(f"{value!r} is no part of a description")
 
 
-def text(what: Any) -> str:
-    """JSON of a description; a number that JSON does not know is refused."""
-    return json.dumps(plain(what), allow_nan=False)
+def text(what: Any) -> tuple[str, list[tuple[str, float]]]:
+    """JSON of a description, and the numbers that JSON does not know with their paths; with these there is no text."""
+    document = plain(what)
+    try:
+        return json.dumps(document, allow_nan=False), []
+    except ValueError:
+        found = list(not_finite(document, ""))
+        if not found:
+            raise
+        return "", found
+
+
+def not_finite(document: Any, path: str) -> Iterator[tuple[str, float]]:
+    """Every NaN and infinity of a document with its path."""
+    if isinstance(document, float) and not math.isfinite(document):
+        yield path, document
+    elif isinstance(document, dict):
+        for name, inner in document.items():
+            yield from not_finite(inner, f"{path}.{name}" if path else str(name))
+    elif isinstance(document, list):
+        for i, inner in enumerate(document):
+            yield from not_finite(inner, f"{path}[{i}]")

@@ -28,7 +28,8 @@ class Contribution(Described):
     name : str
         What it is.
     unit : str
-        "K", or the unit of the readings that it belongs to.
+        "K", a difference of temperature, or the unit of the readings that it belongs to where that is none of
+        temperature, such as "ohm" or "mA".
     distribution : dict
         As it stands in the document.
     scope : str, optional
@@ -70,7 +71,8 @@ class Contribution(Described):
         degrees_of_freedom : float, optional
             Infinite if left out.
         unit : str
-            "K", or the unit of the readings that it belongs to.
+            "K", a difference of temperature, or the unit of the readings that it belongs to where that is none of
+            temperature, such as "ohm" or "mA".
         scope : str, optional
             Among which results it is one error: "run", "set_point" or "point".
         source : str, optional
@@ -111,7 +113,8 @@ class Contribution(Described):
         coverage_factor : float
             The one that the certificate states.
         unit : str
-            "K", or the unit of the readings that it belongs to.
+            "K", a difference of temperature, or the unit of the readings that it belongs to where that is none of
+            temperature, such as "ohm" or "mA".
         scope : str, optional
             Among which results it is one error: "run", "set_point" or "point".
         source : str, optional
@@ -149,7 +152,8 @@ class Contribution(Described):
         half_width : float
             Half the distance of the limits, in the unit.
         unit : str
-            "K", or the unit of the readings that it belongs to.
+            "K", a difference of temperature, or the unit of the readings that it belongs to where that is none of
+            temperature, such as "ohm" or "mA".
         scope : str, optional
             Among which results it is one error: "run", "set_point" or "point".
         source : str, optional
@@ -181,7 +185,8 @@ class Contribution(Described):
         half_width : float
             Half the distance of the limits, in the unit.
         unit : str
-            "K", or the unit of the readings that it belongs to.
+            "K", a difference of temperature, or the unit of the readings that it belongs to where that is none of
+            temperature, such as "ohm" or "mA".
         scope : str, optional
             Among which results it is one error: "run", "set_point" or "point".
         source : str, optional
@@ -213,7 +218,8 @@ class Contribution(Described):
         half_width : float
             Half the distance of the limits, in the unit.
         unit : str
-            "K", or the unit of the readings that it belongs to.
+            "K", a difference of temperature, or the unit of the readings that it belongs to where that is none of
+            temperature, such as "ohm" or "mA".
         scope : str, optional
             Among which results it is one error: "run", "set_point" or "point".
         source : str, optional
@@ -251,7 +257,8 @@ class Contribution(Described):
         coverage_factor : float
             The one that the certificate states.
         unit : str
-            "K", or the unit of the readings that it belongs to.
+            "K", a difference of temperature, or the unit of the readings that it belongs to where that is none of
+            temperature, such as "ohm" or "mA".
         scope : str, optional
             Among which results it is one error: "run", "set_point" or "point".
         source : str, optional

@@ -57,7 +57,10 @@ class Wiring(Described):
 
     @classmethod
     def two_wire_not_corrected(cls, largest_ohm: float) -> Wiring:
-        """Two wires whose resistance is not known: it enters the budget.
+        """Two wires whose resistance is known by its limit only.
+
+        Half of the limit is taken off every reading as the estimate; a rectangle of half the limit to each side enters
+        the budget.
 
         Parameters
         ----------
@@ -280,13 +283,13 @@ class Reference(Described):
     tag : str
         Its tag.
     unit : str
-        _Unit of its readings: "ohm" or "mV" with a curve, or a unit of temperature.
+        Unit of its readings: "ohm" or "mV" with a curve, or a unit of temperature.
     contributions : sequence of Contribution or dict
         Certificate, drift, readout: one error each for the whole run.
     curve : curve of calcore or dict, optional
         The curve of its certificate; a range narrower than that of the curve is no part of a run.
     scale : str, optional
-        Scale of its certificate, such as "ipts68"; ITS-90 if left out.
+        Scale of its certificate, "ITS-90", "IPTS-68" or "IPTS-48"; ITS-90 if left out.
     reference_junction : ReferenceJunction or dict, optional
         Where it is, if the readings are in mV.
     readout_correction, temperature_correction : dict, optional
@@ -350,7 +353,7 @@ class Instrument(Described):
     kind : str
         "element", "transmitter", "output_stage", "indicator", "input_card", "custom" or "control_system".
     unit : str
-        _Unit of its readings.
+        Unit of its readings: "ohm", "mV", "mA", "V", "degC", "degF", "K", "%" or "1", as its kind allows.
     range : Range or dict
         Its range; 4 mA and 20 mA stand for the two ends.
     tolerance : Tolerance or dict

@@ -139,6 +139,8 @@ fn compare(first: &Bound<'_, RunResult>, second: &Bound<'_, RunResult>) -> Vec<C
 /// Raises
 /// ------
 /// NotFiniteError, InvalidValueError
+/// OutOfRangeError
+///     For a common part that would correlate the results by more than 1.
 ///
 /// Source
 /// ------
@@ -180,6 +182,10 @@ fn normalized_error(
 ///
 /// Raises
 /// ------
+/// UnknownNameError
+///     For a reference that none of the runs used.
+/// InvalidValueError
+///     For dates that are not in order.
 /// CalcoreError
 ///     What the evaluation refuses, such as a set point outside the points of the finding.
 ///

@@ -24,7 +24,7 @@ document! {
     Drift(core::Drift) of "cc.loop_calibration.history([0.0, 1.0, 2.0], [0.0, 0.1, 0.2], [0.02] * 3)" {
         /// Drift, K a year.
         slope_k_per_a: f64 = |d| d.slope_k_per_a;
-        /// Its standard uncertainty, K a year.
+        /// Its standard uncertainty, K a year: the larger of what scatter and stated uncertainties say of the line.
         u_slope_k_per_a: f64 = |d| d.u_slope_k_per_a;
         /// Value of the line at the first calibration, K.
         first_k: f64 = |d| d.first_k;
@@ -39,6 +39,9 @@ document! {
     }
 
     /// Error to be expected at a time, and the standard uncertainty of a single calibration then, K.
+    ///
+    /// The uncertainty is the larger of what the scatter about the line and what the stated uncertainties say; the
+    /// calibration to come counts as uncertain as those that were, on average (root of the mean square).
     ///
     /// Parameters
     /// ----------
@@ -71,7 +74,7 @@ document! {
     /// limit_k : float
     ///     K.
     /// probability : float
-    ///     Two-sided probability of the uncertainty.
+    ///     Two-sided probability of the uncertainty, between 0 and 1.
     /// longest_a : float
     ///     Longest interval to look at, years.
     ///
@@ -177,6 +180,8 @@ document! {
 ///     Below two calibrations.
 /// InvalidValueError
 ///     For times that do not rise.
+/// InvalidRunError
+///     For results of another phase than their place: as-found first, as-left second.
 ///
 /// Source
 /// ------
@@ -213,6 +218,9 @@ fn histories(py: Python<'_>, calibrations: Vec<Bound<'_, PyTuple>>) -> PyResult<
 
 /// Drift of one point by its calibrations, with every adjustment as a change of level.
 ///
+/// The line is unweighted: a calibration that was less certain counts as much as the others, and its uncertainty goes into
+/// that of the line.
+///
 /// Parameters
 /// ----------
 /// time_a : array-like
@@ -236,7 +244,7 @@ fn histories(py: Python<'_>, calibrations: Vec<Bound<'_, PyTuple>>) -> PyResult<
 ///
 /// Source
 /// ------
-/// ILAC-G24:2022 / OIML D 10:2022.
+/// ILAC-G24:2022 / OIML D 10:2022; JCGM 100:2008, 5.1.2.
 ///
 /// Examples
 /// --------
@@ -280,7 +288,7 @@ fn history(
 /// used : float
 ///     Largest part of the tolerance that was found used; above 1 it failed.
 /// extend_below : float
-///     Part of the tolerance within which an error must lie for a longer interval.
+///     Part of the tolerance within which an error must lie for a longer interval; above 0, at most 1.
 /// extend_by, shorten_by : float
 ///     Factors of a longer and of a shorter interval.
 /// limits : (float, float)
@@ -293,7 +301,7 @@ fn history(
 ///
 /// Raises
 /// ------
-/// NotFiniteError, InvalidValueError
+/// NotFiniteError, InvalidValueError, OutOfRangeError
 ///
 /// Source
 /// ------

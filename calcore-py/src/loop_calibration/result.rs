@@ -101,15 +101,19 @@ view! {
     ///
     /// Returns
     /// -------
-    /// Figures or None
-    ///     None for a tag that was not read.
+    /// Figures
+    ///
+    /// Raises
+    /// ------
+    /// UnknownNameError
+    ///     For an instrument that was not read.
     ///
     /// Examples
     /// --------
     /// >>> run.evaluate().figures("TIC-4107").largest_error_k > 0.0
     /// True
-    fn figures(&self, tag: &str) -> Option<Figures> {
-        self.0.figures(tag).map(Figures)
+    fn figures(&self, py: Python<'_>, tag: &str) -> PyResult<Figures> {
+        self.0.figures(tag).or_raise(py).map(Figures)
     }
 
     /// The sum of the shares of a loop at a set point, K, with what their subtractions rounded off.
@@ -173,14 +177,20 @@ view! {
     /// Returns
     /// -------
     /// list of Hypothesis
+    ///     Empty where every share lies within its uncertainty.
+    ///
+    /// Raises
+    /// ------
+    /// UnknownNameError
+    ///     For a loop that was not read.
     ///
     /// Examples
     /// --------
     /// >>> result = run.evaluate()
     /// >>> isinstance(result.hypotheses(result.attribution[0].tag), list)
     /// True
-    fn hypotheses(&self, tag: &str) -> Vec<Hypothesis> {
-        self.0.hypotheses(tag).into_iter().map(Hypothesis).collect()
+    fn hypotheses(&self, py: Python<'_>, tag: &str) -> PyResult<Vec<Hypothesis>> {
+        Ok(self.0.hypotheses(tag).or_raise(py)?.into_iter().map(Hypothesis).collect())
     }
 
     /// Single adjustments with what would remain after each, the best first.
@@ -206,7 +216,7 @@ view! {
     /// Parameters
     /// ----------
     /// adjust_from : float
-    ///     Part of the tolerance, such as 0.7.
+    ///     Part of the tolerance, such as 0.7; above 0, at most 1.
     ///
     /// Returns
     /// -------
@@ -214,7 +224,7 @@ view! {
     ///
     /// Raises
     /// ------
-    /// NotFiniteError, InvalidValueError
+    /// NotFiniteError, InvalidValueError, OutOfRangeError
     ///
     /// Examples
     /// --------

@@ -173,6 +173,8 @@ view! {
     ///
     /// Raises
     /// ------
+    /// NotFiniteError
+    ///     For every NaN or infinity, with its path in `problems`.
     /// DocumentError, InvalidRunError
     ///     As `from_json`.
     ///

@@ -2,7 +2,7 @@
 
 use super::result::RunResult;
 use crate::decision::Verdict;
-use crate::error::{Result, positive};
+use crate::error::{Result, positive, within};
 use serde::{Deserialize, Serialize};
 
 /// What to do with an instrument.
@@ -41,12 +41,13 @@ impl RunResult {
     /// What to do with every instrument when an adjustment is due from a part of the tolerance on, such as 0.7.
     ///
     /// # Errors
-    /// [`crate::Error::InvalidValue`], [`crate::Error::NotFinite`] for a part that is not positive.
+    /// [`crate::Error::InvalidValue`] for a part that is not positive, [`crate::Error::OutOfRange`] above 1 (a percentage is
+    /// no part), [`crate::Error::NotFinite`].
     ///
     /// # Source
     /// Common practice, no source.
     pub fn actions(&self, adjust_from: f64) -> Result<Vec<InstrumentAction>> {
-        positive("part of the tolerance", adjust_from, "")?;
+        within("part of the tolerance", positive("part of the tolerance", adjust_from, "")?, 0.0, 1.0)?;
         let of = |one: &super::InstrumentResult| {
             let used = one.points.iter().map(|point| {
                 let limit = if point.error_k < 0.0 { -point.tolerance_lower_k } else { point.tolerance_upper_k };

@@ -93,27 +93,41 @@ pub struct RemainingError {
     pub verdict: Verdict,
 }
 
-/// One link over the set points: what it reads and what of its error is its own.
-struct Own {
-    /// Set point, temperature that it reads, share of the error.
-    points: Vec<(usize, f64, f64)>,
+/// One visit of a set point: what a link reads there and what of its error is its own.
+struct Visit {
+    set_point: usize,
+    nominal_c: f64,
+    read_c: f64,
+    error_k: f64,
 }
+
+/// An end of the range that was visited: the means over all visits of that set point, up and down, °C and K.
+struct End {
+    read_c: f64,
+    error_k: f64,
+}
+
+/// Part of the range below which an adjustment changes nothing: ten thousand times what the conversions between reading and
+/// temperature round, and far less than any link can be set by.
+const NOTHING: f64 = 1e-9;
 
 impl RunResult {
     /// Single adjustments, the best first: those that bring all loops into tolerance before those that do not, those of
     /// the cause before those that hide it, then by what is left.
     ///
     /// Every trim takes away the link's own share of the error, never that of another link. Zero: the middle of its
-    /// extremes; span: its share at the highest set point; two points and output: its shares at the lowest and highest.
-    /// The readings of the link and of all that follow it are shifted accordingly and the run is evaluated again.
+    /// extremes; span: its share at the highest set point; two points and output: its shares at the lowest and highest; both
+    /// as the mean of all visits of that set point, up and down. The readings of the link and of all that follow it are
+    /// shifted accordingly and the run is evaluated again. What would shift no reading by more than 1e-9 of the range of the
+    /// link is not proposed.
     ///
     /// # Errors
     /// What a curve refuses.
     pub fn adjustments(&self) -> Result<Vec<Proposal>> {
         let mut proposals = Vec::new();
         for instrument in &self.run.instruments {
-            let Some(own) = self.own(instrument) else { continue };
-            for (adjustment, shifts) in candidates(instrument, &own)? {
+            let Some(visits) = self.visits(instrument) else { continue };
+            for (adjustment, shifts) in candidates(instrument, &visits)? {
                 proposals.extend(self.prove(instrument, adjustment, &shifts, None)?);
             }
         }
@@ -134,21 +148,22 @@ impl RunResult {
     }
 
     /// The link's own share at its set points, if it is no element and was attributed.
-    fn own(&self, instrument: &Instrument) -> Option<Own> {
+    fn visits(&self, instrument: &Instrument) -> Option<Vec<Visit>> {
         if instrument.kind == LinkKind::Element {
             return None;
         }
         let attribution = self.attribution.iter().find(|one| one.links.contains(&instrument.tag))?;
-        let points: Vec<(usize, f64, f64)> = attribution
+        let visits: Vec<Visit> = attribution
             .set_points
             .iter()
             .filter_map(|split| {
                 let share = split.shares.iter().find(|share| share.tag == instrument.tag)?;
                 let (_, point) = self.point_index(&instrument.tag, split.set_point)?;
-                Some((split.set_point, point.indicated_c, share.error_k))
+                let (set_point, nominal_c) = (split.set_point, point.nominal_c);
+                Some(Visit { set_point, nominal_c, read_c: point.indicated_c, error_k: share.error_k })
             })
             .collect();
-        (!points.is_empty()).then_some(Own { points })
+        (!visits.is_empty()).then_some(visits)
     }
 
     /// What new coefficients of an element change at every set point, K.
@@ -166,7 +181,8 @@ impl RunResult {
         Ok(shifts)
     }
 
-    /// Evaluates the run as it would read after the adjustment; none where a link would leave its range.
+    /// Evaluates the run as it would read after the adjustment; none where a link would leave its range, or where it
+    /// changes nothing.
     fn prove(
         &self,
         link: &Instrument,
@@ -174,6 +190,10 @@ impl RunResult {
         shifts: &[(usize, f64)],
         new_curve: Option<(&str, CurveDescription)>,
     ) -> Result<Option<Proposal>> {
+        let (low_c, high_c) = link.range.ends_c()?;
+        if shifts.iter().all(|(_, shift_k)| shift_k.abs() <= NOTHING * (high_c - low_c).abs()) {
+            return Ok(None);
+        }
         let mut run = self.run.clone();
         let mut element = None;
         if let Some((tag, curve)) = new_curve {
@@ -256,35 +276,30 @@ impl Run {
 /// An adjustment and what it shifts at every set point, K.
 type Candidate = (Adjustment, Vec<(usize, f64)>);
 
-fn candidates(instrument: &Instrument, own: &Own) -> Result<Vec<Candidate>> {
-    let points = &own.points;
-    let low = points.iter().map(|p| p.2).fold(f64::INFINITY, f64::min);
-    let high = points.iter().map(|p| p.2).fold(f64::NEG_INFINITY, f64::max);
+fn candidates(instrument: &Instrument, visits: &[Visit]) -> Result<Vec<Candidate>> {
+    let low = visits.iter().map(|visit| visit.error_k).fold(f64::INFINITY, f64::min);
+    let high = visits.iter().map(|visit| visit.error_k).fold(f64::NEG_INFINITY, f64::max);
     let shift_k = -0.5 * (low + high);
-    let mut found: Vec<Candidate> =
-        vec![(Adjustment::Zero { shift_k }, points.iter().map(|p| (p.0, shift_k)).collect())];
-    let (Some(coldest), Some(hottest)) =
-        (points.iter().min_by(|a, b| a.1.total_cmp(&b.1)), points.iter().max_by(|a, b| a.1.total_cmp(&b.1)))
-    else {
-        return Ok(found);
-    };
+    let shifted = |by: &dyn Fn(f64) -> f64| visits.iter().map(|visit| (visit.set_point, by(visit.read_c))).collect();
+    let mut found: Vec<Candidate> = vec![(Adjustment::Zero { shift_k }, shifted(&|_| shift_k))];
+    let nominals = || visits.iter().map(|visit| visit.nominal_c);
+    let coldest = end(visits, nominals().fold(f64::INFINITY, f64::min));
+    let hottest = end(visits, nominals().fold(f64::NEG_INFINITY, f64::max));
     let (range_low_c, range_high_c) = instrument.range.ends_c()?;
     let pivot_c = range_low_c.min(range_high_c);
-    let reach_k = hottest.1 - pivot_c;
+    let reach_k = hottest.read_c - pivot_c;
     if reach_k > 0.0 {
-        let factor = (reach_k - hottest.2) / reach_k;
-        let shifts = points.iter().map(|p| (p.0, (p.1 - pivot_c) * (factor - 1.0))).collect();
-        found.push((Adjustment::Span { factor }, shifts));
+        let factor = (reach_k - hottest.error_k) / reach_k;
+        found.push((Adjustment::Span { factor }, shifted(&|read_c| (read_c - pivot_c) * (factor - 1.0))));
     }
-    let apart_k = hottest.1 - coldest.1;
+    let apart_k = hottest.read_c - coldest.read_c;
     // Two points closer than a tenth of the range make a trim of chance.
     if apart_k > 0.1 * (range_high_c - range_low_c).abs() {
-        let slope = (hottest.2 - coldest.2) / apart_k;
-        let line = |t_c: f64| coldest.2 + slope * (t_c - coldest.1);
-        let shifts = points.iter().map(|p| (p.0, -line(p.1))).collect();
+        let slope = (hottest.error_k - coldest.error_k) / apart_k;
+        let line = |t_c: f64| coldest.error_k + slope * (t_c - coldest.read_c);
         let adjustment = if instrument.unit == Unit::Milliampere && instrument.transfer.is_none() {
             // The stage reads t where it should read t − line(t).
-            let given = |ideal_c: f64| (ideal_c + coldest.2 - slope * coldest.1) / (1.0 - slope);
+            let given = |ideal_c: f64| (ideal_c + coldest.error_k - slope * coldest.read_c) / (1.0 - slope);
             let current = CurrentLoop::new(range_low_c, range_high_c)?;
             let excess_ma = |ideal_c: f64| current.error_ma_from_k(given(ideal_c) - ideal_c);
             Adjustment::OutputTrim {
@@ -292,9 +307,22 @@ fn candidates(instrument: &Instrument, own: &Own) -> Result<Vec<Candidate>> {
                 at_20_ma: current.current(range_high_c)? + excess_ma(range_high_c)?,
             }
         } else {
-            Adjustment::TwoPointTrim { at_c: (coldest.1, hottest.1), shift_k: (-coldest.2, -hottest.2) }
+            Adjustment::TwoPointTrim {
+                at_c: (coldest.read_c, hottest.read_c),
+                shift_k: (-coldest.error_k, -hottest.error_k),
+            }
         };
-        found.push((adjustment, shifts));
+        found.push((adjustment, shifted(&|read_c| -line(read_c))));
     }
     Ok(found)
+}
+
+/// The means over all visits of a set point. A trim by one of them would leave the whole hysteresis on one side.
+fn end(visits: &[Visit], nominal_c: f64) -> End {
+    let here = || visits.iter().filter(|visit| visit.nominal_c.total_cmp(&nominal_c).is_eq());
+    let n = here().count() as f64;
+    End {
+        read_c: here().map(|visit| visit.read_c).sum::<f64>() / n,
+        error_k: here().map(|visit| visit.error_k).sum::<f64>() / n,
+    }
 }

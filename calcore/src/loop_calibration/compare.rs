@@ -3,7 +3,7 @@
 
 use super::result::{PointResult, RunResult};
 use super::run::{Direction, Phase, Run};
-use crate::error::{Error, Problem, Result};
+use crate::error::{Error, Problem, Result, finite, not_negative, positive};
 use serde::{Deserialize, Serialize};
 
 /// What was done to a link between the two runs.
@@ -247,10 +247,12 @@ fn shared(before: &PointResult, after: &PointResult, common: &[String]) -> f64 {
 /// Normalized error of two results with expanded uncertainties and what they have in common.
 ///
 /// # Formula
-/// E_n = (x₁ − x₂) / √(U₁² + U₂² − 2 k² cov)
+/// E_n = (x₁ − x₂) / √(U₁² + U₂² − 2 k² cov), the common part being U_c = √(k² cov), so that the correlation is
+/// U_c²/(U₁ U₂)
 ///
 /// # Errors
-/// [`Error::NotFinite`], [`Error::InvalidValue`] for a negative uncertainty or none at all.
+/// [`Error::NotFinite`], [`Error::InvalidValue`] for a negative uncertainty or none at all, [`Error::OutOfRange`] for a
+/// common part that would correlate the results by more than 1.
 ///
 /// # Example
 /// ```
@@ -262,10 +264,17 @@ fn shared(before: &PointResult, after: &PointResult, common: &[String]) -> f64 {
 /// # Source
 /// ISO 13528:2022, 9.7.
 pub fn normalized_error(x1: f64, expanded_1: f64, x2: f64, expanded_2: f64, common_expanded: f64) -> Result<f64> {
-    use crate::error::{finite, not_negative, positive};
     let (u1, u2) =
         (not_negative("expanded uncertainty", expanded_1, "")?, not_negative("expanded uncertainty", expanded_2, "")?);
     let common = not_negative("common expanded uncertainty", common_expanded, "")?;
-    let variance = positive("variance of the difference", u1 * u1 + u2 * u2 - 2.0 * common * common, "")?;
-    Ok((finite("first value", x1)? - finite("second value", x2)?) / variance.sqrt())
+    let (product, square) = (u1 * u2, common * common);
+    // The common part may be the whole of both; what rounding adds to its square is no reason to refuse that.
+    if square > product * (1.0 + 4.0 * f64::EPSILON) {
+        let (what, value, high) = ("common expanded uncertainty", common, product.sqrt());
+        return Err(Error::OutOfRange { what, value, low: 0.0, high, unit: "", position: None });
+    }
+    // (U₁ − U₂)² + 2 (U₁ U₂ − U_c²): no cancellation of squares for results that share nearly all.
+    let root = libm::hypot(u1 - u2, (2.0 * (product - square).max(0.0)).sqrt());
+    let expanded = positive("expanded uncertainty of the difference", root, "")?;
+    Ok((finite("first value", x1)? - finite("second value", x2)?) / expanded)
 }

@@ -10,7 +10,8 @@ use serde::{Deserialize, Serialize};
 pub struct Term {
     /// What it is.
     pub name: String,
-    /// Unit of its numbers: `K`, or the unit of the readings that it belongs to.
+    /// Unit of its numbers: `K`, a difference of temperature, or the unit of the readings that it belongs to where that is
+    /// none of temperature, such as `ohm` or `mA`.
     pub unit: Unit,
     /// Its distribution.
     pub distribution: TermDistribution,

@@ -1,7 +1,7 @@
 //! What a loop would read if one of its links were right.
 
 use super::evaluate::rule;
-use super::result::RunResult;
+use super::result::{Attribution, RunResult};
 use super::run::CoverageDescription;
 use crate::decision::{Limits, Verdict, decide};
 use crate::error::{Error, Result};
@@ -39,16 +39,9 @@ impl RunResult {
     /// # Errors
     /// [`Error::UnknownName`] for a loop or a link that was not read.
     pub fn after_correcting(&self, tag: &str, link: &str) -> Result<Vec<CorrectedPoint>> {
-        let unknown = |what, name: &str, names: Vec<&str>| Error::UnknownName {
-            what,
-            name: name.into(),
-            expected: names.join(", "),
-        };
-        let loops = || self.attribution.iter().map(|one| one.tag.as_str()).collect();
-        let attribution =
-            self.attribution.iter().find(|one| one.tag == tag).ok_or_else(|| unknown("loop", tag, loops()))?;
+        let attribution = self.loop_ending(tag)?;
         if !attribution.links.iter().any(|one| one == link) {
-            return Err(unknown("link", link, attribution.links.iter().map(String::as_str).collect()));
+            return Err(Error::UnknownName { what: "link", name: link.into(), expected: attribution.links.join(", ") });
         }
         let mut points = Vec::new();
         for split in &attribution.set_points {
@@ -88,6 +81,13 @@ impl RunResult {
             });
         }
         Ok(points)
+    }
+
+    /// The loop that ends with a tag.
+    pub(super) fn loop_ending(&self, tag: &str) -> Result<&Attribution> {
+        let names = || self.attribution.iter().map(|one| one.tag.as_str()).collect::<Vec<_>>().join(", ");
+        let unknown = || Error::UnknownName { what: "loop", name: tag.into(), expected: names() };
+        self.attribution.iter().find(|one| one.tag == tag).ok_or_else(unknown)
     }
 
     /// The point of an instrument at a set point, with its row in the covariance matrix.

@@ -2,6 +2,7 @@
 
 use super::result::{InstrumentResult, PointResult, RunResult};
 use super::run::Direction;
+use crate::error::{Error, Result};
 use crate::linearization::{self, Basis, ReadingUncertainty};
 use serde::{Deserialize, Serialize};
 
@@ -49,11 +50,15 @@ pub struct Linearity {
 
 impl RunResult {
     /// Figures of the instrument with a tag.
-    #[must_use]
-    pub fn figures(&self, tag: &str) -> Option<Figures> {
-        let instrument = self.instrument(tag)?;
+    ///
+    /// # Errors
+    /// [`Error::UnknownName`] for an instrument that was not read.
+    pub fn figures(&self, tag: &str) -> Result<Figures> {
+        let names = || self.instruments.iter().map(|one| one.tag.as_str()).collect::<Vec<_>>().join(", ");
+        let unknown = || Error::UnknownName { what: "tag of an instrument", name: tag.into(), expected: names() };
+        let instrument = self.instrument(tag).ok_or_else(unknown)?;
         let direction = |point: &PointResult| self.run.set_points.get(point.set_point).and_then(|one| one.direction);
-        Some(figures(instrument, direction))
+        Ok(figures(instrument, direction))
     }
 }
 

@@ -3,8 +3,8 @@
 use super::compare::{Change, compare};
 use super::history::{Drift, HistoryPoint, history};
 use super::result::{PointResult, RunResult};
-use super::run::Direction;
-use crate::error::{Error, Result};
+use super::run::{Direction, Phase};
+use crate::error::{Error, Problem, Result};
 use serde::{Deserialize, Serialize};
 
 /// One calibration of several: when, what was found, and what was left if anything was adjusted.
@@ -42,7 +42,8 @@ pub struct PointHistory {
 /// temperature and direction.
 ///
 /// # Errors
-/// [`Error::InvalidValue`] for times that do not rise; [`Error::TooFewPoints`] below two calibrations.
+/// [`Error::InvalidValue`] for times that do not rise; [`Error::TooFewPoints`] below two calibrations;
+/// [`Error::InvalidRun`] for results of another phase than their place in the calibration, all of them at once.
 ///
 /// # Source
 /// ILAC-G24:2022 / OIML D 10:2022 (only as-found data tell of drift); E_n: ISO 13528:2022, 9.7.
@@ -58,6 +59,7 @@ pub fn histories(calibrations: &[Calibration<'_>]) -> Result<Vec<PointHistory>> 
             return Err(Error::InvalidValue { what: "time", value, unit: "a", requirement });
         }
     }
+    check_phases(calibrations)?;
     let between: Vec<Vec<Change>> = calibrations
         .windows(2)
         .map(|pair| compare(pair[0].as_left.unwrap_or(pair[0].as_found), pair[1].as_found))
@@ -99,6 +101,27 @@ pub fn histories(calibrations: &[Calibration<'_>]) -> Result<Vec<PointHistory>> 
         }
     }
     Ok(found)
+}
+
+/// What was left, taken for what was found, would hide the drift: the phase that each result states is believed.
+fn check_phases(calibrations: &[Calibration<'_>]) -> Result<()> {
+    let mut problems = Vec::new();
+    for (i, one) in calibrations.iter().enumerate() {
+        let places = [("as_found", Phase::AsFound, Some(one.as_found)), ("as_left", Phase::AsLeft, one.as_left)];
+        for (place, asked, result) in places {
+            if let Some(result) = result.filter(|result| result.phase != asked) {
+                let phase = match result.phase {
+                    Phase::AsFound => "as_found",
+                    Phase::AsLeft => "as_left",
+                };
+                problems.push(Problem {
+                    path: format!("calibrations[{i}].{place}"),
+                    message: format!("the result of {} a has the phase {phase}, expected {place}", one.time_a),
+                });
+            }
+        }
+    }
+    if problems.is_empty() { Ok(()) } else { Err(Error::InvalidRun { problems }) }
 }
 
 fn too_few(found: usize) -> Error {

@@ -3,6 +3,7 @@
 use super::instrument::LinkKind;
 use super::result::RunResult;
 use super::run::Direction;
+use crate::error::Result;
 use serde::{Deserialize, Serialize};
 
 /// How an error goes with temperature.
@@ -49,11 +50,13 @@ impl RunResult {
     /// parabola, or by a difference between up and down; the pattern is the one with the smallest chi-squared plus two
     /// for every parameter (Akaike's criterion).
     ///
+    /// # Errors
+    /// [`crate::Error::UnknownName`] for a loop that was not read.
+    ///
     /// # Source
     /// Patterns and causes: common practice, no source.
-    #[must_use]
-    pub fn hypotheses(&self, tag: &str) -> Vec<Hypothesis> {
-        let Some(attribution) = self.attribution.iter().find(|one| one.tag == tag) else { return Vec::new() };
+    pub fn hypotheses(&self, tag: &str) -> Result<Vec<Hypothesis>> {
+        let attribution = self.loop_ending(tag)?;
         let mut found = Vec::new();
         for link in &attribution.links {
             let Some(kind) = self.instrument(link).map(|one| one.kind) else { continue };
@@ -74,7 +77,7 @@ impl RunResult {
             }
         }
         found.sort_by(|a, b| b.explained.total_cmp(&a.explained));
-        found
+        Ok(found)
     }
 }
 

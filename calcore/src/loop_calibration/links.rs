@@ -20,10 +20,11 @@ pub enum WiringDescription {
         /// Its standard uncertainty, with what temperature does to it, ohm.
         standard_uncertainty_ohm: f64,
     },
-    /// Two wires whose resistance is not known and not taken off: it enters the budget.
+    /// Two wires whose resistance is known by its limit only: half of that is taken off as the estimate, the doubt about it
+    /// enters the budget.
     TwoWireNotCorrected {
-        /// The resistance of both wires together lies between 0 and this, ohm; a reading is too large by half of it,
-        /// rectangular.
+        /// The resistance of both wires together lies between 0 and this, ohm: half of it is taken off every reading,
+        /// and a rectangle of half of it to each side stays as the doubt.
         largest_ohm: f64,
     },
     /// Three wires: only the difference of two of them is in the reading.

@@ -42,6 +42,7 @@ mod history;
 mod hypotheses;
 mod import;
 mod instrument;
+mod intervals;
 mod json;
 mod links;
 mod many;
@@ -68,12 +69,11 @@ pub use corrected::CorrectedPoint;
 pub use curve::CurveDescription;
 pub use figures::{Figures, Linearity};
 pub use histories::{Calibration, PointHistory, histories};
-pub use history::{
-    Drift, HistoryPoint, ReliabilityInterval, Staircase, history, in_service, in_use, reliability_interval, staircase,
-};
+pub use history::{Drift, HistoryPoint, history};
 pub use hypotheses::{Hypothesis, Pattern};
 pub use import::{Mapping, ReadingColumns, Table, TagColumn};
 pub use instrument::{Instrument, LinkKind, RangeDescription, ToleranceDescription};
+pub use intervals::{ReliabilityInterval, Staircase, in_service, in_use, reliability_interval, staircase};
 pub use json::{from_json, to_json};
 pub use links::{ReferenceJunctionDescription, TransferDescription, WiringDescription};
 pub use many::{PointRow, evaluate_all, evaluate_each, evaluate_points};

@@ -4,7 +4,7 @@ use super::reference::CorrectionTable;
 use super::result::RunResult;
 use super::run::{Reference, Run};
 use crate::decision::Verdict;
-use crate::error::Result;
+use crate::error::{Error, Result, finite};
 use serde::{Deserialize, Serialize};
 
 /// What a reference was found to be off by, at its own points.
@@ -55,17 +55,20 @@ pub struct Impact {
 /// evenly grown to the moment of the run, and in full. `runs` are results with the moment at which they were made, on
 /// the clock of the finding.
 ///
+/// A finding between whose dates no run was made gives no impact.
+///
 /// # Errors
-/// What the evaluation refuses, such as a set point outside the points of the finding.
+/// [`Error::UnknownName`] for a reference that none of the runs used; [`Error::InvalidValue`] for dates that are not in
+/// order, [`Error::NotFinite`]; what the evaluation refuses, such as a set point outside the points of the finding.
 ///
 /// # Source
 /// ISO/IEC 17025:2017, 7.10 (what it calls for); bounds by an even drift and a sudden one: common practice, no source.
 pub fn impact(runs: &[(f64, &RunResult)], finding: &ReferenceFinding) -> Result<Vec<Impact>> {
+    check(runs, finding)?;
     let mut impacts = Vec::new();
     for (i, (when, reported)) in runs.iter().enumerate() {
-        let uses = |one: &Reference| one.tag == finding.tag;
         let run = &reported.run;
-        let rests_on_it = std::iter::once(&run.reference).chain(&run.further_references).any(uses);
+        let rests_on_it = references(run).any(|one| one.tag == finding.tag);
         if !rests_on_it || *when <= finding.last_good || *when > finding.found {
             continue;
         }
@@ -92,6 +95,42 @@ pub fn impact(runs: &[(f64, &RunResult)], finding: &ReferenceFinding) -> Result<
     Ok(impacts)
 }
 
+/// Refuses a finding that can say nothing of the runs. Without this a misspelt tag or swapped dates would look like a
+/// reference on which nothing rests.
+fn check(runs: &[(f64, &RunResult)], finding: &ReferenceFinding) -> Result<()> {
+    let last_good = finite("date when the reference was last good", finding.last_good)?;
+    let found = finite("date of the finding", finding.found)?;
+    if found <= last_good {
+        let requirement = format!("it must be later than the date when the reference was last good, {last_good}");
+        return Err(Error::InvalidValue { what: "date of the finding", value: found, unit: "", requirement });
+    }
+    for (i, (when, _)) in runs.iter().enumerate() {
+        finite("date of a run", *when).map_err(|error| error.at_index(i, 1))?;
+    }
+    table(finding, 1.0)?;
+    let mut known: Vec<&str> = runs.iter().flat_map(|(_, one)| references(&one.run)).map(|one| &*one.tag).collect();
+    known.sort_unstable();
+    known.dedup();
+    // Without a run there is no reference to know, and nothing that rests on one.
+    if !known.is_empty() && !known.contains(&finding.tag.as_str()) {
+        let (what, name) = ("reference of the runs", finding.tag.clone());
+        return Err(Error::UnknownName { what, name, expected: known.join(", ") });
+    }
+    Ok(())
+}
+
+fn references(run: &Run) -> impl Iterator<Item = &Reference> {
+    std::iter::once(&run.reference).chain(&run.further_references)
+}
+
+/// A part of the error of the finding as a correction.
+fn table(finding: &ReferenceFinding, part: f64) -> Result<CorrectionTable> {
+    let correction = finding.error_k.iter().map(|error| -part * error).collect();
+    let found = CorrectionTable { at: finding.t_c.clone(), correction };
+    found.check()?;
+    Ok(found)
+}
+
 /// The run with a part of the error taken off its reference, on top of the corrections that it has.
 fn corrected(run: &Run, finding: &ReferenceFinding, part: f64) -> Result<Run> {
     let mut run = run.clone();
@@ -99,11 +138,7 @@ fn corrected(run: &Run, finding: &ReferenceFinding, part: f64) -> Result<Run> {
         if reference.tag != finding.tag {
             continue;
         }
-        let found = CorrectionTable {
-            at: finding.t_c.clone(),
-            correction: finding.error_k.iter().map(|error| -part * error).collect(),
-        };
-        found.check()?;
+        let found = table(finding, part)?;
         reference.temperature_correction = Some(match &reference.temperature_correction {
             None => found,
             Some(old) => old.plus(&found)?,
