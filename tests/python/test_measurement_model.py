@@ -159,6 +159,32 @@ def test_a_model_is_a_callable() -> None:
     assert math.isclose(second.standard_uncertainty, U.propagate(MODEL, INPUTS).standard_uncertainty, rel_tol=1e-6)
 
 
+def test_a_reading_out_of_range_is_missing_alone() -> None:
+    # The range is 18.52 to 390.48 ohm; the quadratic equation goes on beyond.
+    model = U.MeasurementModel.temperature(cc.CallendarVanDusen.iec60751(), reading=["ohm"])
+    found = U.propagate_points(model, {"ohm": U.PointInput([14.0, 100.0, 400.0], 0.01)}, invalid="nan")
+    for column in (found.value, found.standard_uncertainty, found.expanded_uncertainty, found.contribution("ohm")):
+        assert column is not None
+        assert np.isnan(column).tolist() == [True, False, True]
+    linear = U.MeasurementModel.linear(reading=["x"])
+    found = U.propagate_points(linear, {"x": U.PointInput([1.0, 2.0], 0.1, [np.nan, 5.0])}, invalid="nan")
+    assert np.isnan(found.effective_degrees_of_freedom).tolist() == [True, False]
+
+
+def test_inputs_in_another_order_than_the_parameters() -> None:
+    inputs = {"current": U.Normal(1e-3, 1e-7), "voltage": U.Normal(0.1, 1e-5)}
+
+    def resistance(voltage: float, current: float) -> float:
+        return voltage / current
+
+    for call in (U.propagate, U.monte_carlo):
+        with pytest.raises(TypeError, match=r"takes \(voltage, current\).*order \(current, voltage\)"):
+            call(resistance, inputs)
+    # Other names, or none, are the caller's business.
+    assert U.propagate(lambda a, b: b / a, inputs).value == pytest.approx(100.0, rel=1e-15)
+    assert U.propagate(lambda *x: x[1] / x[0], inputs).value == pytest.approx(100.0, rel=1e-15)
+
+
 def test_models_and_points_are_copied() -> None:
     assert pickle.loads(pickle.dumps(MODEL)) == MODEL
     assert hash(pickle.loads(pickle.dumps(MODEL))) == hash(MODEL)

@@ -110,6 +110,23 @@ def test_instrument_in_a_block() -> None:
     assert abs(coarse.standard_uncertainty - worked["combined_u_display_step_0.5"]) < 1e-15
 
 
+def test_displays_that_share_a_reference() -> None:
+    # Steps of 0.1 and 0.5 K, worked by hand (JCGM 102:2011; variances in K²): shared 0.00141667, own 0.00083333 + 0.00008
+    # and 0.02083333 (no scatter in the coarse one): r = 0.19675, and 0.14747 K between the two.
+    fine = U.instrument_in_block_budget(0.4, **INSTRUMENT)
+    coarse = U.instrument_in_block_budget(0.4, **{**INSTRUMENT, "resolution_k": 0.5, "scatter_k": 0.0})
+    covariance = U.covariance_of([fine, coarse], shared=U.SHARED_BY_INSTRUMENTS)
+    assert covariance[0, 1] / math.sqrt(covariance[0, 0] * covariance[1, 1]) == pytest.approx(0.19675, abs=5e-6)
+    difference = math.sqrt(covariance[0, 0] + covariance[1, 1] - 2.0 * covariance[0, 1])
+    assert difference == pytest.approx(0.14747, abs=5e-6)
+    with pytest.raises(cc.UnknownNameError, match="block"):
+        U.covariance_of([fine, coarse], shared=["the whole block"])
+    with pytest.raises(TypeError, match="not both"):
+        U.covariance_of([fine, coarse], shared=["x"], correlation=[[1.0]])
+    with pytest.raises(cc.UnknownNameError, match="stands there in the first budget"):
+        U.covariance_of([fine.part(["axial"]), fine.part(["radial"])])
+
+
 def test_lines_of_the_others_add_up() -> None:
     # Each against the squares of its lines written out by hand: 3, 4, 12 give 13; 13 and 84 give 85.
     root_3 = math.sqrt(3.0)
