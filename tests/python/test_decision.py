@@ -209,7 +209,7 @@ def test_a_guard_band_without_a_rule_is_refused() -> None:
     for given in ({"guard_band": 0.2}, {"risk": 0.01}, {"multiple": 3.0}, {"coverage_factor": 2.0}):
         with pytest.raises(TypeError, match='"simple" has no guard band'):
             decide(0.95, 0.1, upper=1.0, **given)  # type: ignore[call-overload]
-        assert decide(0.95, 0.1, upper=1.0, rule="guarded_acceptance", **given).verdict == "fail"  # type: ignore[call-overload]
+        assert decide(0.95, 0.1, upper=1.0, rule="guarded_acceptance", **given).verdict == "fail"
     with pytest.raises(TypeError, match="do not go with"):
         decide(0.95, 0.1, upper=1.0, rule="four_state", risk=0.01, multiple=2.0)
 

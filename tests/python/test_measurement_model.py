@@ -172,7 +172,7 @@ def test_a_reading_out_of_range_is_missing_alone() -> None:
 
 
 def test_inputs_in_another_order_than_the_parameters() -> None:
-    inputs = {"current": U.Normal(1e-3, 1e-7), "voltage": U.Normal(0.1, 1e-5)}
+    inputs: dict[str, U.Distribution] = {"current": U.Normal(1e-3, 1e-7), "voltage": U.Normal(0.1, 1e-5)}
 
     def resistance(voltage: float, current: float) -> float:
         return voltage / current

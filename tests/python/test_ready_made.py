@@ -111,8 +111,8 @@ def test_instrument_in_a_block() -> None:
 
 
 def test_displays_that_share_a_reference() -> None:
-    # Steps of 0.1 and 0.5 K, worked by hand (JCGM 102:2011; variances in K²): shared 0.00141667, own 0.00083333 + 0.00008
-    # and 0.02083333 (no scatter in the coarse one): r = 0.19675, and 0.14747 K between the two.
+    # Steps of 0.1 and 0.5 K, worked by hand (JCGM 102:2011; variances in K²): shared 0.00141667, own 0.00083333 +
+    # 0.00008 and 0.02083333 (no scatter in the coarse one): r = 0.19675, and 0.14747 K between the two.
     fine = U.instrument_in_block_budget(0.4, **INSTRUMENT)
     coarse = U.instrument_in_block_budget(0.4, **{**INSTRUMENT, "resolution_k": 0.5, "scatter_k": 0.0})
     covariance = U.covariance_of([fine, coarse], shared=U.SHARED_BY_INSTRUMENTS)
