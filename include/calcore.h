@@ -8659,7 +8659,9 @@ calcore_status calcore_result_settled(const struct calcore_result *result,
                                       struct calcore_error *err);
 
 /**
- * Single adjustments that would bring the loops of a result into tolerance, each evaluated again.
+ * Single adjustments that would bring the loops of a result into tolerance, each evaluated again. Trims at the ends of the range
+ * take away the mean of all visits of a set point, up and down. What would shift no reading by more than 1e-9 of the range of
+ * its link is not proposed: there may be none.
  *
  * `*proposals` receives a handle that the caller releases by calcore_proposals_free. Status: as calcore_run_evaluate.
  */
