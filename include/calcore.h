@@ -5179,7 +5179,7 @@ calcore_status calcore_curve_from_cvd(const struct calcore_cvd *cvd,
  *
  * Names: "iec60751_pt385", "astm_e1137_pt385", "gost6651_pt385", "gost6651_pt391", "gost6651_cu428", "gost6651_cu426",
  * "gost6651_ni617", "din43760_ni618"; handbook sets that could not be traced to a standard: "jis_pt3916",
- * "handbook_pt3911", "handbook_pt3923", "handbook_pt3926", "handbook_pt3750".
+ * "handbook_pt3911", "handbook_pt3923", "handbook_pt3926", "handbook_pt3928", "handbook_pt3750".
  * Ownership: as calcore_curve_from_cvd. Status: CALCORE_E_UNKNOWN_NAME, CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE.
  */
 calcore_status calcore_polynomial_rtd_standard(const char *name,
@@ -5441,7 +5441,8 @@ calcore_status calcore_polynomial_rtd_describe(const struct calcore_curve *curve
 /**
  * Value and slope (per unit of W) of the deviation function W - W_r of a thermometer of the ITS-90 at a ratio W.
  *
- * Status: CALCORE_E_NOT_FINITE; CALCORE_E_HANDLE for another kind of curve.
+ * Status: CALCORE_E_NOT_FINITE; CALCORE_E_OUT_OF_RANGE for a ratio that no temperature of the sub-range has; CALCORE_E_HANDLE
+ * for another kind of curve.
  */
 calcore_status calcore_sprt_deviation(const struct calcore_curve *curve,
                                       double w,
@@ -5992,8 +5993,8 @@ calcore_status calcore_self_heating(double current_ma,
 /**
  * Resistance without self-heating by readings (ohm) at two currents (mA). Set `zero->size` first.
  *
- * Status: CALCORE_E_NOT_FINITE; CALCORE_E_INVALID_VALUE unless resistances and currents are positive and the currents
- * differ.
+ * Status: CALCORE_E_NOT_FINITE; CALCORE_E_INVALID_VALUE unless resistances and currents are positive, the currents differ
+ * and the resistance at zero power is positive.
  */
 calcore_status calcore_zero_power_resistance(double first_ma,
                                              double first_ohm,
@@ -6094,7 +6095,9 @@ calcore_status calcore_immersion_from_two_depths(double shallow_mm,
  * Error by a reference junction that is `excess_k` (the cause) warmer than `reference_c`, what the instrument believes.
  * `curve`: emf of the couple against 0 °C, mV; `t_c`: true temperature of the measuring junction, °C.
  *
- * Status: as calcore_two_wire_effect.
+ * Status: CALCORE_E_NOT_FINITE; CALCORE_E_OUT_OF_RANGE outside the range of the curve (a reference junction of a
+ * thermocouple: outside that of its type); CALCORE_E_UNKNOWN_NAME for a curve whose signal is no emf (a table may leave its
+ * unit open).
  */
 calcore_status calcore_reference_junction_effect(const struct calcore_curve *curve,
                                                  double t_c,
@@ -6107,7 +6110,7 @@ calcore_status calcore_reference_junction_effect(const struct calcore_curve *cur
  * Emf that a couple gives between its measuring junction at `t_c` and its reference junction at `reference_c`, both °C, in mV.
  * `curve`: emf of the couple against 0 °C, mV. IEC 60584-1:2013, clause 3.
  *
- * Status: CALCORE_E_NOT_FINITE, CALCORE_E_OUT_OF_RANGE.
+ * Status: as calcore_reference_junction_effect.
  */
 calcore_status calcore_measured_emf(const struct calcore_curve *curve,
                                     double t_c,
@@ -6119,7 +6122,7 @@ calcore_status calcore_measured_emf(const struct calcore_curve *curve,
  * Temperature of the measuring junction by the emf in mV and the temperature of the reference junction in °C.
  * `curve`: emf of the couple against 0 °C, mV. Set `reading->size` first.
  *
- * Status: CALCORE_E_NOT_FINITE, CALCORE_E_OUT_OF_RANGE.
+ * Status: as calcore_reference_junction_effect.
  */
 calcore_status calcore_measuring_junction(const struct calcore_curve *curve,
                                           double measured_mv,
@@ -6142,7 +6145,8 @@ calcore_status calcore_inhomogeneity_uncertainty(double scan_range,
  * `leads_ohm`: both leads together, the cause. Set `effect->size` first, here and in the other effects.
  *
  * Status: CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE; CALCORE_E_OUT_OF_RANGE when temperature or reading lie outside
- * the range of the curve.
+ * the range of the curve; CALCORE_E_UNKNOWN_NAME for a curve whose signal is no resistance (a table may leave its unit
+ * open).
  */
 calcore_status calcore_two_wire_effect(const struct calcore_curve *curve,
                                        double t_c,
@@ -6210,7 +6214,7 @@ calcore_status calcore_two_wire_reading(double element_ohm,
 /**
  * The element behind what an instrument with two wires reads, ohm: the reading less both leads.
  *
- * Status: CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE.
+ * Status: CALCORE_E_NOT_FINITE; CALCORE_E_INVALID_VALUE also for a reading below that of the leads.
  */
 calcore_status calcore_two_wire_element(double read_ohm,
                                         double first_lead_ohm,
@@ -6251,10 +6255,10 @@ calcore_status calcore_resistance_without_insulation(double read_ohm,
 
 /**
  * Resistance by the voltages (mV, with their signs) at a forward and a reversed current (mA, their sizes); a constant emf
- * drops out exactly. Set `reading->size` first.
+ * drops out exactly. The reversed voltage is below zero. Set `reading->size` first.
  *
- * Status: CALCORE_E_NOT_FINITE; CALCORE_E_INVALID_VALUE unless both currents are positive and the resistance is not
- * negative.
+ * Status: CALCORE_E_NOT_FINITE; CALCORE_E_INVALID_VALUE unless both currents and the forward voltage are positive and the
+ * reversed voltage is negative.
  */
 calcore_status calcore_resistance_by_reversal(double forward_mv,
                                               double forward_ma,
@@ -8655,7 +8659,9 @@ calcore_status calcore_result_settled(const struct calcore_result *result,
                                       struct calcore_error *err);
 
 /**
- * Single adjustments that would bring the loops of a result into tolerance, each evaluated again.
+ * Single adjustments that would bring the loops of a result into tolerance, each evaluated again. Trims at the ends of the range
+ * take away the mean of all visits of a set point, up and down. What would shift no reading by more than 1e-9 of the range of
+ * its link is not proposed: there may be none.
  *
  * `*proposals` receives a handle that the caller releases by calcore_proposals_free. Status: as calcore_run_evaluate.
  */

@@ -58,6 +58,18 @@ impl Interval {
         }
     }
 
+    /// The value itself, or the end of the interval beyond which it lies; NaN stays NaN.
+    #[inline(always)]
+    pub(crate) fn held(&self, value: f64) -> f64 {
+        if value < self.low {
+            self.low
+        } else if value > self.high {
+            self.high
+        } else {
+            value
+        }
+    }
+
     /// The same interval, a relative 1e-12 of its ends wider: what a value printed in decimals and one computed at the
     /// end of the range may differ by without meaning anything else.
     #[must_use]

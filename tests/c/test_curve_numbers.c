@@ -30,6 +30,7 @@ static void sprt(void)
     CLOSE("slope", 1.1, slope, -1.2e-4 - 2.0 * 2.0e-6 * 0.1, 1e-19);
     x = 7.0;
     STATUS(CALCORE_E_NOT_FINITE, calcore_sprt_deviation(curve, check_nan(), &x, &slope, &err));
+    STATUS(CALCORE_E_OUT_OF_RANGE, calcore_sprt_deviation(curve, 100.0, &x, &slope, &err));
     STATUS(CALCORE_E_LENGTH_MISMATCH, calcore_curve_coefficients(curve, values, 2, &count, &err));
     STATUS(CALCORE_E_NULL, calcore_curve_coefficients(curve, values, 3, NULL, &err));
     STATUS(CALCORE_E_NULL, calcore_curve_coefficients(NULL, values, 3, &count, &err));

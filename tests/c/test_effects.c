@@ -85,12 +85,44 @@ static void leads_and_leakage(const char *reference, const calcore_curve *pt100)
     CHECK(x == 100.0);
     x = 7.0;
     STATUS(CALCORE_E_INVALID_VALUE, calcore_two_wire_element(100.5, -0.25, 0.25, &x, &err));
+    STATUS(CALCORE_E_INVALID_VALUE, calcore_two_wire_element(0.4, 0.25, 0.25, &x, &err));
     STATUS(CALCORE_E_NOT_FINITE, calcore_two_wire_reading(check_nan(), 0.0, 0.0, &x, &err));
     STATUS(CALCORE_E_INVALID_VALUE, calcore_three_wire_reading(-1.0, 0.0, 0.0, &x, &err));
     STATUS(CALCORE_E_INVALID_VALUE, calcore_resistance_with_insulation(100.0, 0.0, &x, &err));
     STATUS(CALCORE_E_INVALID_VALUE, calcore_resistance_without_insulation(2.0, 1.0, &x, &err));
     CHECK(x == 7.0);
     table_free(&t);
+}
+
+/* Ohm are not added to millivolts; a thermocouple may have its reference junction outside its own side of the minimum. */
+static void kinds_of_sensor(const calcore_curve *pt100)
+{
+    calcore_error err = check_error();
+    calcore_thermocouple *b = NULL;
+    calcore_curve *couple = NULL;
+    double mv = 0.0, t_c = 0.0, x = 7.0;
+    SIZED(calcore_effect, e);
+    SIZED(calcore_junction_reading, r);
+    GOOD(calcore_thermocouple_new("B", CALCORE_SIDE_UPPER, &b, &err));
+    GOOD(calcore_curve_from_thermocouple(b, &couple, &err));
+    STATUS(CALCORE_E_UNKNOWN_NAME, calcore_two_wire_effect(couple, 1000.0, 0.5, &e, &err));
+    STATUS(CALCORE_E_UNKNOWN_NAME, calcore_three_wire_effect(couple, 1000.0, 0.5, &e, &err));
+    STATUS(CALCORE_E_UNKNOWN_NAME, calcore_insulation_effect(couple, 1000.0, 1e6, &e, &err));
+    STATUS(CALCORE_E_UNKNOWN_NAME, calcore_thermal_emf_effect(couple, 1000.0, 1.0, 1.0, &e, &err));
+    STATUS(CALCORE_E_UNKNOWN_NAME, calcore_measured_emf(pt100, 100.0, 25.0, &x, &err));
+    STATUS(CALCORE_E_UNKNOWN_NAME, calcore_measuring_junction(pt100, 100.0, 25.0, &r, &err));
+    STATUS(CALCORE_E_UNKNOWN_NAME, calcore_reference_junction_effect(pt100, 100.0, 25.0, 1.0, &e, &err));
+    CHECK(x == 7.0 && strstr(err.message, "resistance in ohm") != NULL);
+    /* 20 °C lies below the minimum of type B, at 21.02 °C. */
+    GOOD(calcore_thermocouple_emf(b, 1000.0, 20.0, &mv, &err));
+    GOOD(calcore_thermocouple_temperature(b, mv, 20.0, &t_c, &err));
+    GOOD(calcore_measured_emf(couple, 1000.0, 20.0, &x, &err));
+    SAME("emf of type B", x, mv);
+    GOOD(calcore_measuring_junction(couple, mv, 20.0, &r, &err));
+    SAME("temperature of type B", r.t_c, t_c);
+    GOOD(calcore_reference_junction_effect(couple, 1000.0, 20.0, 1.0, &e, &err));
+    calcore_curve_free(couple);
+    calcore_thermocouple_free(b);
 }
 
 /* Published rows of type K in mV: 0, 1.000 at 25 °C, 4.096 at 100 °C. */
@@ -157,8 +189,10 @@ static void currents(void)
     CLOSE("dissipation", 0.0, x, 4.0, 1e-12);
     x = 7.0;
     STATUS(CALCORE_E_INVALID_VALUE, calcore_resistance_by_reversal(1.0, 0.0, -1.0, 1.0, &r, &err));
+    STATUS(CALCORE_E_INVALID_VALUE, calcore_resistance_by_reversal(100.005, 1.0, 99.995, 1.0, &r, &err));
     STATUS(CALCORE_E_INVALID_VALUE, calcore_self_heating(1.0, 100.0, 0.0, &h, &err));
     STATUS(CALCORE_E_INVALID_VALUE, calcore_zero_power_resistance(1.0, 100.0, 1.0, 100.0, &z, &err));
+    STATUS(CALCORE_E_INVALID_VALUE, calcore_zero_power_resistance(100.01, 1.0, 100.02, 1.4142, &z, &err));
     STATUS(CALCORE_E_INVALID_VALUE, calcore_dissipation_from_two_currents(1.0, 100.0, 20.0, 3.0, 100.0, 19.0, &x, &err));
     STATUS(CALCORE_E_NULL, calcore_self_heating(1.0, 100.0, 5.0, NULL, &err));
     CHECK(x == 7.0);
@@ -229,6 +263,7 @@ void test_effects(const char *reference)
 {
     calcore_curve *pt100 = platinum();
     leads_and_leakage(reference, pt100);
+    kinds_of_sensor(pt100);
     junctions();
     currents();
     immersion();

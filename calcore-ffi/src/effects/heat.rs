@@ -74,8 +74,8 @@ pub unsafe extern "C" fn calcore_self_heating(
 
 /// Resistance without self-heating by readings (ohm) at two currents (mA). Set `zero->size` first.
 ///
-/// Status: CALCORE_E_NOT_FINITE; CALCORE_E_INVALID_VALUE unless resistances and currents are positive and the currents
-/// differ.
+/// Status: CALCORE_E_NOT_FINITE; CALCORE_E_INVALID_VALUE unless resistances and currents are positive, the currents differ
+/// and the resistance at zero power is positive.
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn calcore_zero_power_resistance(
     first_ma: f64,

@@ -30,7 +30,9 @@ records!(calcore_junction_reading);
 /// Error by a reference junction that is `excess_k` (the cause) warmer than `reference_c`, what the instrument believes.
 /// `curve`: emf of the couple against 0 °C, mV; `t_c`: true temperature of the measuring junction, °C.
 ///
-/// Status: as calcore_two_wire_effect.
+/// Status: CALCORE_E_NOT_FINITE; CALCORE_E_OUT_OF_RANGE outside the range of the curve (a reference junction of a
+/// thermocouple: outside that of its type); CALCORE_E_UNKNOWN_NAME for a curve whose signal is no emf (a table may leave its
+/// unit open).
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn calcore_reference_junction_effect(
     curve: *const calcore_curve,
@@ -47,7 +49,7 @@ pub unsafe extern "C" fn calcore_reference_junction_effect(
 /// Emf that a couple gives between its measuring junction at `t_c` and its reference junction at `reference_c`, both °C, in mV.
 /// `curve`: emf of the couple against 0 °C, mV. IEC 60584-1:2013, clause 3.
 ///
-/// Status: CALCORE_E_NOT_FINITE, CALCORE_E_OUT_OF_RANGE.
+/// Status: as calcore_reference_junction_effect.
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn calcore_measured_emf(
     curve: *const calcore_curve,
@@ -63,7 +65,7 @@ pub unsafe extern "C" fn calcore_measured_emf(
 /// Temperature of the measuring junction by the emf in mV and the temperature of the reference junction in °C.
 /// `curve`: emf of the couple against 0 °C, mV. Set `reading->size` first.
 ///
-/// Status: CALCORE_E_NOT_FINITE, CALCORE_E_OUT_OF_RANGE.
+/// Status: as calcore_reference_junction_effect.
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn calcore_measuring_junction(
     curve: *const calcore_curve,

@@ -30,7 +30,8 @@ records!(calcore_reversed_reading);
 /// `leads_ohm`: both leads together, the cause. Set `effect->size` first, here and in the other effects.
 ///
 /// Status: CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE; CALCORE_E_OUT_OF_RANGE when temperature or reading lie outside
-/// the range of the curve.
+/// the range of the curve; CALCORE_E_UNKNOWN_NAME for a curve whose signal is no resistance (a table may leave its unit
+/// open).
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn calcore_two_wire_effect(
     curve: *const calcore_curve,
@@ -122,7 +123,7 @@ pub unsafe extern "C" fn calcore_two_wire_reading(
 
 /// The element behind what an instrument with two wires reads, ohm: the reading less both leads.
 ///
-/// Status: CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE.
+/// Status: CALCORE_E_NOT_FINITE; CALCORE_E_INVALID_VALUE also for a reading below that of the leads.
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn calcore_two_wire_element(
     read_ohm: f64,
@@ -181,10 +182,10 @@ pub unsafe extern "C" fn calcore_resistance_without_insulation(
 }
 
 /// Resistance by the voltages (mV, with their signs) at a forward and a reversed current (mA, their sizes); a constant emf
-/// drops out exactly. Set `reading->size` first.
+/// drops out exactly. The reversed voltage is below zero. Set `reading->size` first.
 ///
-/// Status: CALCORE_E_NOT_FINITE; CALCORE_E_INVALID_VALUE unless both currents are positive and the resistance is not
-/// negative.
+/// Status: CALCORE_E_NOT_FINITE; CALCORE_E_INVALID_VALUE unless both currents and the forward voltage are positive and the
+/// reversed voltage is negative.
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn calcore_resistance_by_reversal(
     forward_mv: f64,

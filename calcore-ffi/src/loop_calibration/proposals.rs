@@ -90,7 +90,9 @@ pub const CALCORE_PROPOSAL_REMAINING_TAG: i32 = 1;
 /// Text of a proposal: caution j.
 pub const CALCORE_PROPOSAL_CAUTION: i32 = 2;
 
-/// Single adjustments that would bring the loops of a result into tolerance, each evaluated again.
+/// Single adjustments that would bring the loops of a result into tolerance, each evaluated again. Trims at the ends of the range
+/// take away the mean of all visits of a set point, up and down. What would shift no reading by more than 1e-9 of the range of
+/// its link is not proposed: there may be none.
 ///
 /// `*proposals` receives a handle that the caller releases by calcore_proposals_free. Status: as calcore_run_evaluate.
 #[unsafe(no_mangle)]

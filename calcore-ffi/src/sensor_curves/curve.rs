@@ -106,6 +106,14 @@ impl SensorCurve for Curve {
         self.sensor().raw_jet(t_c)
     }
 
+    fn junction_signal(&self, t_c: f64) -> calcore::Result<f64> {
+        self.sensor().junction_signal(t_c)
+    }
+
+    fn junction_slope(&self, t_c: f64) -> calcore::Result<f64> {
+        self.sensor().junction_slope(t_c)
+    }
+
     fn joint_from(&self, t_c: f64) -> Option<Joint> {
         self.sensor().joint_from(t_c)
     }

@@ -34,7 +34,7 @@ pub unsafe extern "C" fn calcore_curve_from_cvd(
 ///
 /// Names: "iec60751_pt385", "astm_e1137_pt385", "gost6651_pt385", "gost6651_pt391", "gost6651_cu428", "gost6651_cu426",
 /// "gost6651_ni617", "din43760_ni618"; handbook sets that could not be traced to a standard: "jis_pt3916",
-/// "handbook_pt3911", "handbook_pt3923", "handbook_pt3926", "handbook_pt3750".
+/// "handbook_pt3911", "handbook_pt3923", "handbook_pt3926", "handbook_pt3928", "handbook_pt3750".
 /// Ownership: as calcore_curve_from_cvd. Status: CALCORE_E_UNKNOWN_NAME, CALCORE_E_NOT_FINITE, CALCORE_E_INVALID_VALUE.
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn calcore_polynomial_rtd_standard(

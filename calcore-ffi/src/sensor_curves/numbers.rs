@@ -115,7 +115,8 @@ unsafe fn sprt<'a>(curve: *const calcore_curve) -> Result<&'a Sprt, Failure> {
 
 /// Value and slope (per unit of W) of the deviation function W - W_r of a thermometer of the ITS-90 at a ratio W.
 ///
-/// Status: CALCORE_E_NOT_FINITE; CALCORE_E_HANDLE for another kind of curve.
+/// Status: CALCORE_E_NOT_FINITE; CALCORE_E_OUT_OF_RANGE for a ratio that no temperature of the sub-range has; CALCORE_E_HANDLE
+/// for another kind of curve.
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn calcore_sprt_deviation(
     curve: *const calcore_curve,
@@ -125,15 +126,7 @@ pub unsafe extern "C" fn calcore_sprt_deviation(
     err: *mut calcore_error,
 ) -> calcore_status {
     // SAFETY: the contract of the header.
-    unsafe {
-        give_two(err, ("deviation", deviation), ("slope", slope), || {
-            let of = sprt(curve)?.deviation();
-            if !w.is_finite() {
-                return Err(calcore::Error::NotFinite { what: "ratio", value: w, position: None }.into());
-            }
-            Ok((of.value(w), of.slope(w)))
-        })
-    }
+    unsafe { give_two(err, ("deviation", deviation), ("slope", slope), || Ok(sprt(curve)?.deviation_at(w)?)) }
 }
 
 /// calcore_its90_acceptance by the ratios that a thermometer's own coefficients give, as far as its range holds the points.

@@ -327,6 +327,7 @@ _RtdStandard: TypeAlias = Literal[
     "handbook_pt3911",
     "handbook_pt3923",
     "handbook_pt3926",
+    "handbook_pt3928",
     "handbook_pt3750",
 ]
 _Interpolation: TypeAlias = Literal["linear", "monotone_cubic"]

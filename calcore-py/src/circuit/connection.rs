@@ -107,7 +107,9 @@ fn two_wire_reading<'py>(
 ///
 /// Raises
 /// ------
-/// NotFiniteError, InvalidValueError
+/// NotFiniteError
+/// InvalidValueError
+///     For a negative resistance of a lead, and a reading below that of the leads.
 ///
 /// Examples
 /// --------
@@ -255,6 +257,8 @@ fn resistance_without_insulation<'py>(
 /// Raises
 /// ------
 /// NotFiniteError, OutOfRangeError
+/// UnknownNameError
+///     For a curve whose signal is no emf; a table may leave open what it is.
 ///
 /// Source
 /// ------

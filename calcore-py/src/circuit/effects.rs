@@ -38,6 +38,8 @@ pub(super) fn on<T>(curve: &Bound<'_, PyAny>, ask: impl FnOnce(&dyn SensorCurve)
 /// Raises
 /// ------
 /// NotFiniteError, OutOfRangeError, InvalidValueError
+/// UnknownNameError
+///     For a curve whose signal is no resistance; a table may leave open what it is.
 ///
 /// Examples
 /// --------
@@ -85,6 +87,8 @@ fn two_wire_effect<'py>(
 /// Raises
 /// ------
 /// NotFiniteError, OutOfRangeError, InvalidValueError
+/// UnknownNameError
+///     For a curve whose signal is no resistance; a table may leave open what it is.
 ///
 /// Examples
 /// --------
@@ -132,6 +136,8 @@ fn three_wire_effect<'py>(
 /// Raises
 /// ------
 /// NotFiniteError, OutOfRangeError, InvalidValueError
+/// UnknownNameError
+///     For a curve whose signal is no resistance; a table may leave open what it is.
 ///
 /// Examples
 /// --------
@@ -181,6 +187,8 @@ fn insulation_effect<'py>(
 /// Raises
 /// ------
 /// NotFiniteError, OutOfRangeError, InvalidValueError
+/// UnknownNameError
+///     For a curve whose signal is no resistance; a table may leave open what it is.
 ///
 /// Examples
 /// --------
@@ -231,6 +239,8 @@ fn thermal_emf_effect<'py>(
 /// Raises
 /// ------
 /// NotFiniteError, OutOfRangeError, InvalidValueError
+/// UnknownNameError
+///     For a curve whose signal is no emf; a table may leave open what it is.
 ///
 /// Examples
 /// --------
@@ -279,6 +289,8 @@ fn reference_junction_effect<'py>(
 /// Raises
 /// ------
 /// NotFiniteError, OutOfRangeError, InvalidValueError
+/// UnknownNameError
+///     For a curve whose signal is no emf; a table may leave open what it is.
 ///
 /// Source
 /// ------
@@ -331,7 +343,9 @@ fn measuring_junction<'py>(
 ///
 /// Raises
 /// ------
-/// NotFiniteError, InvalidValueError
+/// NotFiniteError
+/// InvalidValueError
+///     Unless both currents and the forward voltage are positive and the reversed voltage is negative.
 ///
 /// Examples
 /// --------
@@ -425,7 +439,9 @@ fn self_heating<'py>(
 ///
 /// Raises
 /// ------
-/// NotFiniteError, InvalidValueError
+/// NotFiniteError
+/// InvalidValueError
+///     Unless resistances and currents are positive, the currents differ and the resistance at zero power is positive.
 ///
 /// Source
 /// ------

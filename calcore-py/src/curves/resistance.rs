@@ -286,7 +286,8 @@ curve_class! {
     /// name : str
     ///     Standards: "iec60751_pt385", "astm_e1137_pt385", "gost6651_pt385", "gost6651_pt391", "gost6651_cu428",
     ///     "gost6651_cu426", "gost6651_ni617", "din43760_ni618". Handbook sets that could not be traced to a standard:
-    ///     "jis_pt3916", "handbook_pt3911", "handbook_pt3923", "handbook_pt3926", "handbook_pt3750".
+    ///     "jis_pt3916", "handbook_pt3911", "handbook_pt3923", "handbook_pt3926", "handbook_pt3928",
+    ///     "handbook_pt3750".
     /// r0 : float
     ///     Resistance at 0 °C, ohm.
     ///
@@ -485,7 +486,9 @@ curve_class! {
     ///
     /// Raises
     /// ------
-    /// NotFiniteError, InvalidValueError
+    /// NotFiniteError
+    /// InvalidValueError
+    ///     Also where the warmer point has not the lower resistance.
     ///
     /// Examples
     /// --------
@@ -605,6 +608,8 @@ curve_class! {
     /// Raises
     /// ------
     /// NotFiniteError
+    /// OutOfRangeError
+    ///     For a ratio that no temperature of the sub-range has.
     ///
     /// Source
     /// ------
@@ -615,13 +620,7 @@ curve_class! {
     /// >>> cc.Sprt(25.5, "3.3.2.2", [-1.2e-4, 3.0e-6]).deviation(1.0)
     /// 0.0
     fn deviation<'py>(&self, w: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyAny>> {
-        let deviation = self.0.deviation();
-        elementwise("w", w, |w| {
-            if w.is_finite() {
-                return Ok(deviation.value(w));
-            }
-            Err(calcore::Error::NotFinite { what: "ratio", value: w, position: None })
-        })
+        elementwise("w", w, |w| self.0.deviation_at(w).map(|(deviation, _slope)| deviation))
     }
 
     /// Checks the platinum against the criteria of the scale, by this curve at gallium, mercury and silver.

@@ -187,7 +187,9 @@ report_view! {
 ///
 /// Raises
 /// ------
-/// LengthMismatchError, NotFiniteError, InvalidValueError, UnknownNameError
+/// LengthMismatchError, NotFiniteError, UnknownNameError
+/// InvalidValueError
+///     Also where the resistances rise with temperature, or the fitted equation turns between the points.
 /// TooFewPointsError, UndeterminedError
 ///     Where the points do not suffice.
 ///

@@ -195,6 +195,9 @@ view! {
 
     /// Single adjustments with what would remain after each, the best first.
     ///
+    /// Trims at the ends of the range take away the mean of all visits of a set point, up and down. What would shift no
+    /// reading by more than 1e-9 of the range of its link is not proposed: a loop without error has none.
+    ///
     /// Returns
     /// -------
     /// list of Proposal

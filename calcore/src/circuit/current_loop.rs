@@ -206,10 +206,17 @@ impl CurrentLoop {
     /// Current that an ideal transmitter gives at a value, mA.
     ///
     /// # Errors
-    /// [`Error::NotFinite`]; [`Error::OutOfRange`] when the current would lie beyond the saturation levels (see
-    /// [`CurrentLoop::saturated_current`]).
+    /// [`Error::NotFinite`]; [`Error::OutOfRange`], with the temperatures that the saturation levels mean, when the
+    /// current would lie beyond these (see [`CurrentLoop::saturated_current`]).
     pub fn current(&self, t_c: f64) -> Result<f64> {
-        self.levels.measuring().check(self.linear_current(finite("temperature", t_c)?))
+        let ma = self.linear_current(finite("temperature", t_c)?);
+        if self.levels.measuring().contains(ma) {
+            return Ok(ma);
+        }
+        // The limits are to be read: what lies below 1e-9 K in them is rounding.
+        let limit_c = |ma: f64| libm::round(1e9 * self.linear_value(ma)) / 1e9;
+        let (one, other) = (limit_c(self.levels.saturated_low_ma), limit_c(self.levels.saturated_high_ma));
+        Err(Interval::celsius(one.min(other), one.max(other)).refusal(t_c))
     }
 
     /// Current of a transmitter that stops at the saturation levels, mA.
@@ -358,6 +365,19 @@ mod tests {
         assert_eq!(range.current(200.0).map_err(|e| e.code()), Err(102));
         assert_eq!(range.saturated_current(200.0), Ok(20.5));
         assert_eq!(range.saturated_current(-200.0), Ok(3.8));
+    }
+
+    // Witness: by hand: 3.8 mA and 20.5 mA of a range of 150 K are 1.875 K below and 4.6875 K above its ends.
+    #[test]
+    fn a_temperature_without_a_current_is_named() {
+        for (range, limits) in [((0.0, 150.0), "-1.875 to 154.6875"), ((150.0, 0.0), "-4.6875 to 151.875")] {
+            let range = CurrentLoop::new(range.0, range.1).unwrap();
+            for error in [range.error_ma(12.0, 200.0).unwrap_err(), range.current(200.0).unwrap_err()] {
+                assert_eq!(error.to_string(), format!("temperature 200 °C is outside {limits} °C"));
+            }
+            assert!(range.error_ma(21.5, 100.0).unwrap_err().to_string().starts_with("loop current 21.5 mA"));
+            assert!(range.current(-1.8).is_ok() && range.current(151.8).is_ok());
+        }
     }
 
     // Witness: by hand; 0.008 mA of 16 mA is 0.05 %, of 150 K it is 0.075 K.

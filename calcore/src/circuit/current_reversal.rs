@@ -1,6 +1,7 @@
 //! Thermal emf in a resistance measurement, and its removal by reversing the current.
 
 use super::Effect;
+use super::effect::of_resistance;
 use crate::curves::SensorCurve;
 use crate::error::{Error, Result, finite, positive};
 
@@ -24,10 +25,12 @@ pub struct ReversedReading {
 /// R = (V⁺ − V⁻)/(I⁺ + I⁻), with the sizes of the currents, which may differ; emf = (V⁺ I⁻ + V⁻ I⁺)/(I⁺ + I⁻).
 ///
 /// # Arguments
-/// `forward_mv`, `reversed_mv`: voltages with their signs, mV; `forward_ma`, `reversed_ma`: sizes of the currents, mA.
+/// `forward_mv`, `reversed_mv`: voltages with their signs, mV: the forward one above zero, the reversed one below, as they
+/// are while the emf is smaller than the voltage on the element; `forward_ma`, `reversed_ma`: sizes of the currents, mA.
 ///
 /// # Errors
-/// [`Error::NotFinite`]; [`Error::InvalidValue`] unless both currents are positive and the resistance is not negative.
+/// [`Error::NotFinite`]; [`Error::InvalidValue`] unless both currents and the forward voltage are positive and the
+/// reversed voltage is negative.
 ///
 /// # Example
 /// ```
@@ -49,13 +52,19 @@ pub fn resistance_by_reversal(
     positive("reversed current", reversed_ma, "mA")?;
     let (voltage, current) = (forward_mv - reversed_mv, forward_ma + reversed_ma);
     let ohm = finite("resistance", voltage / current)?;
-    if ohm < 0.0 {
-        return Err(Error::InvalidValue {
-            what: "resistance",
-            value: ohm,
-            unit: "ohm",
-            requirement: "it must not be negative: are the two voltages interchanged?".into(),
-        });
+    let refuse = |what: &'static str, value: f64, unit: &'static str, requirement: &str| {
+        Err(Error::InvalidValue { what, value, unit, requirement: requirement.into() })
+    };
+    if ohm <= 0.0 {
+        return refuse("resistance", ohm, "ohm", "it must be greater than 0: are the two voltages interchanged?");
+    }
+    if forward_mv <= 0.0 {
+        let rule = "it must be greater than 0: is the emf larger than the voltage on the element?";
+        return refuse("voltage at the forward current", forward_mv, "mV", rule);
+    }
+    if reversed_mv >= 0.0 {
+        let rule = "it must be less than 0: give it with its sign, which changes with that of the current";
+        return refuse("voltage at the reversed current", reversed_mv, "mV", rule);
     }
     Ok(ReversedReading {
         ohm,
@@ -72,7 +81,7 @@ pub fn resistance_by_reversal(
 ///
 /// # Errors
 /// [`Error::NotFinite`]; [`Error::InvalidValue`] for a current of zero; [`Error::OutOfRange`] when temperature or
-/// reading lie outside the range of the curve.
+/// reading lie outside the range of the curve; [`Error::UnknownName`] for a curve whose signal is not in ohm.
 ///
 /// # Example
 /// ```
@@ -83,6 +92,7 @@ pub fn resistance_by_reversal(
 /// # Ok::<(), calcore::Error>(())
 /// ```
 pub fn thermal_emf_effect(curve: &dyn SensorCurve, t_c: f64, emf_uv: f64, current_ma: f64) -> Result<Effect> {
+    of_resistance(curve)?;
     finite("thermal emf", emf_uv)?;
     if finite("current", current_ma)? == 0.0 {
         let requirement = "there is no reading without a current".into();
@@ -104,6 +114,11 @@ mod tests {
         assert!((reading.ohm - 138.5).abs() < 1e-13, "{reading:?}");
         assert!((reading.emf_mv - 0.005).abs() < 1e-13);
         assert_eq!(resistance_by_reversal(-1.0, 1.0, 1.0, 1.0).map_err(|e| e.code()), Err(103));
+        let refused = |forward, reversed| resistance_by_reversal(forward, 1.0, reversed, 1.0).unwrap_err().to_string();
+        // The reversed voltage as an amount, an emf larger than both voltages, nothing at all.
+        assert!(refused(100.005, 99.995).starts_with("voltage at the reversed current is 99.995 mV"));
+        assert!(refused(-0.1, -0.3).starts_with("voltage at the forward current is -0.1 mV"));
+        assert!(refused(0.0, 0.0).starts_with("resistance is 0 ohm"));
         assert_eq!(resistance_by_reversal(1.0, 0.0, -1.0, 1.0).map_err(|e| e.code()), Err(103));
     }
 

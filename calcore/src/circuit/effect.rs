@@ -1,7 +1,7 @@
 //! The effect of one cause on a temperature.
 
 use crate::curves::SensorCurve;
-use crate::error::Result;
+use crate::error::{Error, Result};
 
 /// What a cause does to the reading of a sensor.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -27,6 +27,29 @@ impl Effect {
             error_k_per_unit: change_per_unit / slope_at_reading(curve, read_c)?,
         })
     }
+}
+
+/// Refuses a curve whose signal is stated and is no resistance in ohm.
+pub(super) fn of_resistance(curve: &dyn SensorCurve) -> Result<()> {
+    signal_in(curve, "ohm", "a sensor whose signal is a resistance in ohm")
+}
+
+/// Refuses a curve whose signal is stated and is no emf in mV.
+pub(super) fn of_emf(curve: &dyn SensorCurve) -> Result<()> {
+    signal_in(curve, "mV", "a thermocouple, whose signal is an emf in mV")
+}
+
+/// A table may leave open what its signal is.
+fn signal_in(curve: &dyn SensorCurve, unit: &'static str, expected: &str) -> Result<()> {
+    let signal = curve.signal_range();
+    if signal.unit == unit || signal.unit.is_empty() {
+        return Ok(());
+    }
+    Err(Error::UnknownName {
+        what: "signal for this effect",
+        name: format!("{} in {}", signal.what, signal.unit),
+        expected: expected.into(),
+    })
 }
 
 /// Slope at a temperature that the curve itself gave: at an end of the range it may lie beyond it by rounding.

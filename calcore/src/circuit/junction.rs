@@ -1,7 +1,7 @@
 //! The reference junction of a thermocouple, and its inhomogeneity.
 
 use super::Effect;
-use super::effect::slope_at_reading;
+use super::effect::{of_emf, slope_at_reading};
 use crate::curves::SensorCurve;
 use crate::error::{Result, finite, not_negative};
 
@@ -28,7 +28,9 @@ pub struct JunctionReading {
 /// `curve`: emf of the couple against 0 °C, mV; `measured_mv`; `reference_c`: temperature of the reference junction, °C.
 ///
 /// # Errors
-/// [`crate::Error::NotFinite`]; [`crate::Error::OutOfRange`] outside the range of the curve.
+/// [`crate::Error::NotFinite`]; [`crate::Error::OutOfRange`] outside the range of the curve, for the reference junction
+/// outside that of [`SensorCurve::junction_signal`]; [`crate::Error::UnknownName`] for a curve whose signal is not in mV
+/// (a table may leave its unit open).
 ///
 /// # Source
 /// IEC 60584-1:2013, clause 3.
@@ -44,10 +46,16 @@ pub struct JunctionReading {
 /// # Ok::<(), calcore::Error>(())
 /// ```
 pub fn measuring_junction(curve: &dyn SensorCurve, measured_mv: f64, reference_c: f64) -> Result<JunctionReading> {
-    let total_mv = finite("emf", measured_mv)? + curve.signal(reference_c)?;
+    of_emf(curve)?;
+    let total_mv = finite("emf", measured_mv)? + curve.junction_signal(reference_c)?;
     let t_c = curve.temperature(total_mv)?;
     let slope = slope_at_reading(curve, t_c)?;
-    Ok(JunctionReading { t_c, total_mv, per_mv: 1.0 / slope, per_reference_k: curve.slope(reference_c)? / slope })
+    Ok(JunctionReading {
+        t_c,
+        total_mv,
+        per_mv: 1.0 / slope,
+        per_reference_k: curve.junction_slope(reference_c)? / slope,
+    })
 }
 
 /// Emf that a couple gives between its measuring and its reference junction, mV.
@@ -59,12 +67,15 @@ pub fn measuring_junction(curve: &dyn SensorCurve, measured_mv: f64, reference_c
 /// `curve`: emf of the couple against 0 °C, mV; `t_c`: measuring junction, °C; `reference_c`: reference junction, °C.
 ///
 /// # Errors
-/// [`crate::Error::NotFinite`]; [`crate::Error::OutOfRange`] outside the range of the curve.
+/// [`crate::Error::NotFinite`]; [`crate::Error::OutOfRange`] outside the range of the curve, for the reference junction
+/// outside that of [`SensorCurve::junction_signal`]; [`crate::Error::UnknownName`] for a curve whose signal is not in mV
+/// (a table may leave its unit open).
 ///
 /// # Source
 /// IEC 60584-1:2013, clause 3.
 pub fn measured_emf(curve: &dyn SensorCurve, t_c: f64, reference_c: f64) -> Result<f64> {
-    Ok(curve.signal(t_c)? - curve.signal(reference_c)?)
+    of_emf(curve)?;
+    Ok(curve.signal(t_c)? - curve.junction_signal(reference_c)?)
 }
 
 /// Error by a reference junction that is warmer than the instrument believes; the cause is in kelvin.
@@ -78,11 +89,14 @@ pub fn measured_emf(curve: &dyn SensorCurve, t_c: f64, reference_c: f64) -> Resu
 /// temperature that the instrument believes; `excess_k`: how far the junction is warmer than that.
 ///
 /// # Errors
-/// [`crate::Error::NotFinite`]; [`crate::Error::OutOfRange`] outside the range of the curve.
+/// [`crate::Error::NotFinite`]; [`crate::Error::OutOfRange`] outside the range of the curve, for the reference junction
+/// outside that of [`SensorCurve::junction_signal`]; [`crate::Error::UnknownName`] for a curve whose signal is not in mV
+/// (a table may leave its unit open).
 pub fn reference_junction_effect(curve: &dyn SensorCurve, t_c: f64, reference_c: f64, excess_k: f64) -> Result<Effect> {
+    of_emf(curve)?;
     let actual_c = reference_c + finite("excess of the reference junction", excess_k)?;
-    let change = curve.signal(reference_c)? - curve.signal(actual_c)?;
-    Effect::of_change(curve, t_c, change, -curve.slope(actual_c)?)
+    let change = curve.junction_signal(reference_c)? - curve.junction_signal(actual_c)?;
+    Effect::of_change(curve, t_c, change, -curve.junction_slope(actual_c)?)
 }
 
 /// Standard uncertainty by the inhomogeneity of a couple, in the unit of the scan: (largest − smallest)/(2 √3).

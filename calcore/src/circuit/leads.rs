@@ -1,8 +1,9 @@
 //! Lead wires of a resistance thermometer.
 
 use super::Effect;
+use super::effect::of_resistance;
 use crate::curves::SensorCurve;
-use crate::error::{Result, finite, not_negative, positive};
+use crate::error::{Error, Result, finite, not_negative, positive};
 
 /// Resistivity of annealed copper at 20 °C, ohm mm²/m. Source: IEC 60028:1925, clause I.
 const COPPER_RESISTIVITY: f64 = 0.017_241;
@@ -47,7 +48,8 @@ pub fn two_wire_reading(element_ohm: f64, first_lead_ohm: f64, second_lead_ohm: 
 /// The element behind what an instrument with two wires reads, ohm: the reading less both leads.
 ///
 /// # Errors
-/// [`crate::Error::NotFinite`], [`crate::Error::InvalidValue`] for a negative resistance of a lead.
+/// [`crate::Error::NotFinite`], [`crate::Error::InvalidValue`] for a negative resistance of a lead, and for a reading
+/// below that of the leads.
 ///
 /// # Example
 /// ```
@@ -58,7 +60,16 @@ pub fn two_wire_reading(element_ohm: f64, first_lead_ohm: f64, second_lead_ohm: 
 pub fn two_wire_element(read_ohm: f64, first_lead_ohm: f64, second_lead_ohm: f64) -> Result<f64> {
     let first = not_negative("resistance of a lead", first_lead_ohm, "ohm")?;
     let both = first + not_negative("resistance of a lead", second_lead_ohm, "ohm")?;
-    Ok(finite("resistance read", read_ohm)? - both)
+    let element_ohm = finite("resistance read", read_ohm)? - both;
+    if element_ohm >= 0.0 {
+        return Ok(element_ohm);
+    }
+    Err(Error::InvalidValue {
+        what: "resistance read",
+        value: read_ohm,
+        unit: "ohm",
+        requirement: format!("it must not be below that of both leads, {both} ohm"),
+    })
 }
 
 /// What an instrument with three wires reads: the element and the difference of the two leads that carry the current,
@@ -79,7 +90,8 @@ pub fn three_wire_reading(element_ohm: f64, first_lead_ohm: f64, second_lead_ohm
 ///
 /// # Errors
 /// [`crate::Error::NotFinite`], [`crate::Error::InvalidValue`]; [`crate::Error::OutOfRange`] when temperature or
-/// reading lie outside the range of the curve.
+/// reading lie outside the range of the curve; [`crate::Error::UnknownName`] for a curve whose signal is not in ohm (a
+/// table may leave its unit open).
 ///
 /// # Example
 /// ```
@@ -89,6 +101,7 @@ pub fn three_wire_reading(element_ohm: f64, first_lead_ohm: f64, second_lead_ohm
 /// # Ok::<(), calcore::Error>(())
 /// ```
 pub fn two_wire_effect(curve: &dyn SensorCurve, t_c: f64, leads_ohm: f64) -> Result<Effect> {
+    of_resistance(curve)?;
     not_negative("resistance of the leads", leads_ohm, "ohm")?;
     Effect::of_change(curve, t_c, leads_ohm, 1.0)
 }
@@ -102,6 +115,7 @@ pub fn two_wire_effect(curve: &dyn SensorCurve, t_c: f64, leads_ohm: f64) -> Res
 /// # Errors
 /// As [`two_wire_effect`].
 pub fn three_wire_effect(curve: &dyn SensorCurve, t_c: f64, mismatch_ohm: f64) -> Result<Effect> {
+    of_resistance(curve)?;
     finite("difference of the leads", mismatch_ohm)?;
     Effect::of_change(curve, t_c, mismatch_ohm, 1.0)
 }
@@ -151,6 +165,10 @@ mod tests {
         assert_eq!(two_wire_effect(&pt100, 0.0, -0.5).map_err(|e| e.code()), Err(103));
         assert_eq!(two_wire_effect(&pt100, 850.0, 5.0).map_err(|e| e.code()), Err(102));
         assert_eq!(copper_lead_resistance(1.0, 0.0, 20.0).map_err(|e| e.code()), Err(103));
+        let message = two_wire_element(0.4, 0.25, 0.25).unwrap_err().to_string();
+        assert_eq!(message, "resistance read is 0.4 ohm: it must not be below that of both leads, 0.5 ohm");
+        // A reading of the leads alone is an element of 0 ohm, such as a link in its place.
+        assert_eq!(two_wire_element(two_wire_reading(0.0, 0.1, 0.2).unwrap(), 0.1, 0.2), Ok(0.0));
         assert_eq!(two_wire_reading(f64::NAN, 0.0, 0.0).map_err(|e| e.code()), Err(101));
     }
 }

@@ -1,6 +1,7 @@
 //! Insulation that leads a part of the current past the element.
 
 use super::Effect;
+use super::effect::of_resistance;
 use crate::curves::SensorCurve;
 use crate::error::{Error, Result, positive};
 
@@ -39,7 +40,8 @@ pub fn resistance_without_insulation(read_ohm: f64, insulation_ohm: f64) -> Resu
 ///
 /// # Errors
 /// [`Error::NotFinite`]; [`Error::InvalidValue`] unless the insulation resistance is positive; [`Error::OutOfRange`]
-/// when temperature or reading lie outside the range of the curve.
+/// when temperature or reading lie outside the range of the curve; [`Error::UnknownName`] for a curve whose signal is not
+/// in ohm.
 ///
 /// # Example
 /// ```
@@ -49,6 +51,7 @@ pub fn resistance_without_insulation(read_ohm: f64, insulation_ohm: f64) -> Resu
 /// # Ok::<(), calcore::Error>(())
 /// ```
 pub fn insulation_effect(curve: &dyn SensorCurve, t_c: f64, insulation_ohm: f64) -> Result<Effect> {
+    of_resistance(curve)?;
     positive("insulation resistance", insulation_ohm, "ohm")?;
     let ohm = curve.signal(t_c)?;
     let part = ohm / (ohm + insulation_ohm);

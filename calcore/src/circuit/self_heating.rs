@@ -102,8 +102,8 @@ impl ZeroPower {
 /// R = R_0 + k I²: R_0 = (I2² R1 − I1² R2)/(I2² − I1²), computed as R1 − (R2 − R1) I1²/(I2² − I1²).
 ///
 /// # Errors
-/// [`Error::NotFinite`]; [`Error::InvalidValue`] unless the resistances and currents are positive and the currents
-/// differ.
+/// [`Error::NotFinite`]; [`Error::InvalidValue`] unless the resistances and currents are positive, the currents differ
+/// and the resistance at zero power is positive.
 ///
 /// # Source
 /// ASTM E644, self-heating (from memory).
@@ -121,8 +121,20 @@ pub fn zero_power_resistance(first_ma: f64, first_ohm: f64, second_ma: f64, seco
     let weight = square / difference;
     let rise = (second_ohm - first_ohm) * weight;
     let slope = (second_ohm - first_ohm) / difference;
+    let ohm = finite("resistance at zero power", first_ohm - rise)?;
+    if ohm <= 0.0 {
+        return Err(Error::InvalidValue {
+            what: "resistance at zero power",
+            value: ohm,
+            unit: "ohm",
+            requirement: format!(
+                "it must be greater than 0, but {first_ohm} ohm at {first_ma} mA and {second_ohm} ohm at {second_ma} mA \
+                 lead there: are currents and resistances interchanged?"
+            ),
+        });
+    }
     Ok(ZeroPower {
-        ohm: finite("resistance at zero power", first_ohm - rise)?,
+        ohm,
         rise_at_first_ohm: rise,
         per_first_ohm: 1.0 + weight,
         per_second_ohm: -weight,
@@ -229,6 +241,12 @@ mod tests {
             Err(103)
         );
         assert_eq!(zero_power_resistance(1.0, 100.0, 1.0, 100.0).map_err(|e| e.code()), Err(103));
+        // Currents and resistances interchanged: 1 − (1.41 − 1) 100.01²/(100.02² − 100.01²) = −2070.
+        let message = zero_power_resistance(100.01, 1.0, 100.02, 2f64.sqrt()).unwrap_err().to_string();
+        assert!(
+            message.starts_with("resistance at zero power is -2070.") && message.contains("interchanged"),
+            "{message}"
+        );
         assert_eq!(self_heating(1.0, 100.0, 0.0).map_err(|e| e.code()), Err(103));
     }
 }

@@ -52,8 +52,8 @@ impl CallendarVanDusen {
     /// A thermometer by its coefficients (ohm, 1/K, 1/K², 1/K⁴), over the range of IEC 60751, −200 °C to 850 °C.
     ///
     /// # Errors
-    /// [`Error::NotFinite`]; [`Error::InvalidValue`] unless `r0` and `a` are positive and the resistance rises over
-    /// the whole range (see [`CallendarVanDusen::with_range`] for one that does not).
+    /// [`Error::NotFinite`]; [`Error::InvalidValue`] unless `r0` and `a` are positive and the resistance is
+    /// positive and rises over the whole range (see [`CallendarVanDusen::with_range`] for one that does not).
     pub fn new(r0: f64, a: f64, b: f64, c: f64) -> Result<Self> {
         Self::with_range(r0, a, b, c, IEC60751.low_c, IEC60751.high_c)
     }
@@ -90,8 +90,17 @@ impl CallendarVanDusen {
                 requirement: text!("it must be positive from {low_c} °C to {high_c} °C, but is not at {t_c} °C"),
             });
         }
-        curve.signal_range =
-            Interval { low: curve.raw_signal(low_c), high: curve.raw_signal(high_c), ..blank }.widened_for_rounding();
+        // It rises: what it is at the lower end it is everywhere.
+        let lowest = curve.raw_signal(low_c);
+        if lowest <= 0.0 {
+            return Err(Error::InvalidValue {
+                what: "resistance",
+                value: lowest,
+                unit: "ohm",
+                requirement: text!("it must be positive from {low_c} °C to {high_c} °C, but is not at {low_c} °C"),
+            });
+        }
+        curve.signal_range = Interval { low: lowest, high: curve.raw_signal(high_c), ..blank }.widened_for_rounding();
         Ok(curve)
     }
 

@@ -67,6 +67,18 @@ pub(super) fn evaluate(
     Ok(())
 }
 
+/// Holds every element inside the range, as [`Interval::held`] does one value.
+pub(crate) fn hold(range: Interval, values: &mut [f64]) {
+    widest(
+        #[inline(always)]
+        || {
+            for value in values {
+                *value = range.held(*value);
+            }
+        },
+    );
+}
+
 fn inside(range: Interval, values: &[f64]) -> bool {
     widest(
         #[inline(always)]

@@ -17,6 +17,7 @@ mod thermocouple;
 
 pub use bounds::Joint;
 pub use callendar_van_dusen::CallendarVanDusen;
+pub(crate) use handling::hold;
 pub use handling::{Handling, Invalid};
 #[cfg(feature = "std")]
 pub use plausibility::{LikelyStandard, StandardFit, likely_standard};
@@ -112,12 +113,29 @@ pub trait SensorCurve: fmt::Debug + Send + Sync {
         Ok(self.raw_signal(self.range().check(t_c)?))
     }
 
-    /// Temperature that gives a signal, °C.
+    /// Temperature that gives a signal, °C; never outside the range, where the signal at an end and the inverse were rounded.
     ///
     /// # Errors
     /// [`crate::Error::NotFinite`], [`crate::Error::OutOfRange`] in the unit of the signal.
     fn temperature(&self, signal: f64) -> Result<f64> {
-        Ok(self.raw_temperature(self.signal_range().check(signal)?))
+        Ok(self.range().held(self.raw_temperature(self.signal_range().check(signal)?)))
+    }
+
+    /// Signal of a reference junction at a temperature: what the junction takes away from the signal of the measuring
+    /// junction. A thermocouple may have its reference junction outside its own range (type B on one side).
+    ///
+    /// # Errors
+    /// [`crate::Error::NotFinite`], [`crate::Error::OutOfRange`].
+    fn junction_signal(&self, t_c: f64) -> Result<f64> {
+        self.signal(t_c)
+    }
+
+    /// Change of [`SensorCurve::junction_signal`] per kelvin.
+    ///
+    /// # Errors
+    /// [`crate::Error::NotFinite`], [`crate::Error::OutOfRange`].
+    fn junction_slope(&self, t_c: f64) -> Result<f64> {
+        self.slope(t_c)
     }
 
     /// Change of the signal per kelvin at a temperature.
@@ -178,8 +196,15 @@ pub trait SensorCurve: fmt::Debug + Send + Sync {
     /// # Errors
     /// As [`SensorCurve::signal_slice`].
     fn temperature_slice(&self, signal: &[f64], t_c: &mut [f64], handling: Handling) -> Result<()> {
-        let range = if handling.extrapolate { self.extrapolated_signal_range() } else { self.signal_range() };
-        evaluate(range, signal, t_c, handling.invalid, |x, y| self.raw_temperature_block(x, y))
+        if handling.extrapolate {
+            let range = self.extrapolated_signal_range();
+            return evaluate(range, signal, t_c, handling.invalid, |x, y| self.raw_temperature_block(x, y));
+        }
+        let range = self.range();
+        evaluate(self.signal_range(), signal, t_c, handling.invalid, |x, y| {
+            self.raw_temperature_block(x, y);
+            hold(range, y);
+        })
     }
 
     /// Slope at every temperature of a slice.

@@ -176,6 +176,29 @@ impl Sprt {
         Ok(self.raw_ratio(self.range.check(t_c)?))
     }
 
+    /// The deviation W − W_r at a ratio W, and its slope.
+    ///
+    /// # Errors
+    /// [`Error::NotFinite`]; [`Error::OutOfRange`] for a ratio that no temperature of the sub-range has.
+    ///
+    /// # Example
+    /// ```
+    /// use calcore::curves::Sprt;
+    /// use calcore::its90::Subrange;
+    /// let sprt = Sprt::new(25.5, Subrange::from_name("3.3.2.5")?, &[-1e-4])?; // a (W - 1)
+    /// let (deviation, slope) = sprt.deviation_at(1.1)?;
+    /// assert!((deviation + 1e-5).abs() < 1e-20 && slope == -1e-4);
+    /// assert!(sprt.deviation_at(100.0).is_err());
+    /// # Ok::<(), calcore::Error>(())
+    /// ```
+    pub fn deviation_at(&self, w: f64) -> Result<(f64, f64)> {
+        let (low, high) = self.ratios;
+        // As for the signal: the lower function ends just short of W = 1.
+        let high = if self.branch == Branch::Low { high.max(1.0) } else { high };
+        let w = Interval { what: "ratio", unit: "", low, high }.widened_for_rounding().check(w)?;
+        Ok((self.deviation.value(w), self.deviation.slope(w)))
+    }
+
     /// Checks the platinum against the criteria of the scale, by the ratios of this curve at gallium, mercury and
     /// silver as far as its sub-range has them.
     ///

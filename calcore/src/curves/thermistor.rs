@@ -127,6 +127,13 @@ impl SteinhartHart {
         SensorCurve::slope(self, t_c)
     }
 
+    /// Whether a resistance, ohm, lies on the stretch of the equation that the curve uses.
+    #[cfg(feature = "std")]
+    pub(crate) fn uses(&self, ohm: f64) -> bool {
+        let x = libm::log(ohm);
+        x >= self.bracket.0 && x <= self.bracket.1
+    }
+
     /// ln R at a temperature.
     fn logarithm(&self, t_c: f64) -> f64 {
         let inverse_k = 1.0 / (t_c + ICE_POINT_K);
@@ -253,8 +260,8 @@ impl BetaThermistor {
     /// Beta by two points, K: ln(R1/R2) / (1/T1 − 1/T2).
     ///
     /// # Errors
-    /// [`Error::NotFinite`]; [`Error::InvalidValue`] unless the resistances are positive and the temperatures, °C,
-    /// lie above absolute zero and differ.
+    /// [`Error::NotFinite`]; [`Error::InvalidValue`] unless the resistances are positive, the temperatures, °C,
+    /// lie above absolute zero and differ, and the warmer point has the lower resistance.
     ///
     /// # Example
     /// ```
@@ -273,7 +280,19 @@ impl BetaThermistor {
             let requirement = "the two points must differ in temperature".into();
             return Err(Error::InvalidValue { what: "difference", value: difference_k, unit: "K", requirement });
         }
-        Ok(logarithm * first_k * second_k / difference_k)
+        let beta = finite("beta", logarithm * first_k * second_k / difference_k)?;
+        if beta > 0.0 {
+            return Ok(beta);
+        }
+        let requirement = text!(
+            "it must be greater than 0: the resistance must fall from the colder point to the warmer one, but it is {} \
+             ohm at {} °C and {} ohm at {} °C",
+            first.1,
+            first.0,
+            second.1,
+            second.0
+        );
+        Err(Error::InvalidValue { what: "beta", value: beta, unit: "K", requirement })
     }
 
     /// Resistance at 25 °C, ohm.

@@ -4,7 +4,7 @@ use super::linear::{Functions, MAX_FUNCTIONS, fit};
 use super::observations::{Names, Observations, Spread, Stated, distinct};
 use super::report::{CovarianceBasis, FitReport};
 use crate::curves::{Joint, SensorCurve};
-use crate::error::{Error, Result, same_length};
+use crate::error::{Error, Result, finite, same_length};
 use crate::interval::Interval;
 use crate::num::enclosure::Enclosure;
 use crate::num::jet::Jet;
@@ -54,8 +54,22 @@ impl<C: SensorCurve> CorrectedCurve<C> {
     /// Signal = reference(t) + Σ coefficientₖ tᵏ over a range, °C.
     ///
     /// # Errors
-    /// [`Error::InvalidValue`] where the signal does not change steadily over the range.
+    /// [`Error::NotFinite`]; [`Error::InvalidValue`] for an empty range, and where the signal does not change steadily
+    /// over it.
     pub fn new(reference: C, coefficients: &[f64], low_c: f64, high_c: f64) -> Result<Self> {
+        for value in coefficients {
+            finite("coefficient of the deviation", *value)?;
+        }
+        finite("lower end of the range", low_c)?;
+        finite("upper end of the range", high_c)?;
+        if low_c >= high_c {
+            return Err(Error::InvalidValue {
+                what: "lower end of the range",
+                value: low_c,
+                unit: "°C",
+                requirement: format!("it must lie below the upper end, {high_c} °C"),
+            });
+        }
         let range = Interval::celsius(low_c, high_c);
         let signal = reference.signal_range();
         let mut curve = Self { reference, coefficients: coefficients.to_vec(), range, signal_range: signal };

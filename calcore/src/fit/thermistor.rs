@@ -87,13 +87,48 @@ fn range_of(t_c: &[f64]) -> (f64, f64) {
     (low - margin, high + margin)
 }
 
+/// Refuses points whose resistance rises with temperature all in all: the slope of ln R against 1/T tells.
+fn falling(t_c: &[f64], ohm: &[f64], inverse_k: &[f64], log_ohm: &[f64]) -> Result<()> {
+    let mean = |values: &[f64]| values.iter().sum::<f64>() / values.len() as f64;
+    let (x, y) = (mean(inverse_k), mean(log_ohm));
+    if inverse_k.iter().zip(log_ohm).map(|(v, l)| (v - x) * (l - y)).sum::<f64>() > 0.0 {
+        return Ok(());
+    }
+    let by_t = |a: &usize, b: &usize| t_c[*a].total_cmp(&t_c[*b]);
+    let (cold, hot) = ((0..t_c.len()).min_by(by_t).unwrap_or(0), (0..t_c.len()).max_by(by_t).unwrap_or(0));
+    Err(Error::InvalidValue {
+        what: "resistance at the highest temperature",
+        value: ohm[hot],
+        unit: "ohm",
+        requirement: format!(
+            "all in all the resistances rise with temperature, from {} ohm at {} °C; those of a thermistor fall",
+            ohm[cold], t_c[cold]
+        ),
+    })
+}
+
+/// Refuses a fitted curve that takes its resistances from another stretch of the cubic than that of the points.
+fn on_its_stretch(curve: &SteinhartHart, t_c: &[f64], ohm: &[f64]) -> Result<()> {
+    let Some(i) = ohm.iter().position(|r| !curve.uses(*r)) else { return Ok(()) };
+    Err(Error::InvalidValue {
+        what: "resistance",
+        value: ohm[i],
+        unit: "ohm",
+        requirement: format!(
+            "the fitted equation turns between the points and does not give back that at {} °C (element {i}): are \
+             points swapped, or has the equation too many terms for them?",
+            t_c[i]
+        ),
+    })
+}
+
 /// Fits 1/T = a0 + a1 ln R (+ a2 (ln R)²) + a3 (ln R)³ to temperatures (°C) and resistances (ohm).
 ///
 /// Without uncertainties the sum of squares of 1/T is minimised; with `u_t` that of the temperatures.
 ///
 /// # Errors
-/// As [`crate::fit::callendar_van_dusen`]; [`Error::InvalidValue`] where the fitted equation does not fall over the
-/// range.
+/// As [`crate::fit::callendar_van_dusen`]; [`Error::InvalidValue`] where the resistances rise with temperature, and where
+/// the fitted equation does not fall over the range or turns between the points.
 ///
 /// # Source
 /// J. S. Steinhart, S. R. Hart, Deep-Sea Research 15 (1968) 497-503.
@@ -132,6 +167,7 @@ pub fn steinhart_hart(
     if found < powers.len() {
         return Err(Error::TooFewPoints { what: WHAT, needed: powers.len(), found, hint: HINT });
     }
+    falling(t_c, ohm, &inverse, &log)?;
     let functions = |x: f64, values: &mut [f64], slopes: &mut [f64]| {
         for ((value, slope), n) in values.iter_mut().zip(slopes).zip(powers) {
             (*value, *slope) = match n {
@@ -151,6 +187,7 @@ pub fn steinhart_hart(
     }
     let (low, high) = range_of(t_c);
     let curve = SteinhartHart::with_range(all[0], all[1], all[2], all[3], low, high)?;
+    on_its_stretch(&curve, t_c, ohm)?;
     let residuals_c = t_c.iter().zip(ohm).map(|(t, r)| curve.raw_temperature(*r) - t).collect();
     Ok(SteinhartHartFit { curve, terms, residuals_c, report })
 }

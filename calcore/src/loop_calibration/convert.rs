@@ -106,7 +106,7 @@ impl Conversion {
         self.junction_c = junction.t_c().map(|t_c| measured_c.unwrap_or(t_c));
         match self.junction_c {
             // Refused here rather than at every reading.
-            Some(t_c) => curve.signal(t_c).map(|_| ()),
+            Some(t_c) => curve.junction_signal(t_c).map(|_| ()),
             None => Ok(()),
         }
     }

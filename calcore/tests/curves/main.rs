@@ -6,8 +6,10 @@ mod bounds;
 #[cfg(feature = "serde")]
 mod constants;
 mod its90;
+mod kinds_of_sensor;
 mod polynomial;
 mod properties;
+mod refused;
 mod sprt;
 mod table;
 mod tabulated;

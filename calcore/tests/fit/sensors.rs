@@ -123,3 +123,50 @@ fn deviation_from_a_reference_curve() {
     assert_eq!(deviation(&reference, &t, &signal, 0, &options).map_err(|e| e.code()).err(), Some(103));
     assert_eq!(deviation(&reference, &[900.0], &[400.0], 1, &options).map_err(|e| e.code()).err(), Some(102));
 }
+
+// A thermistor falls. Rising points have an exact cubic through them whose branch for the range lies elsewhere.
+#[test]
+fn points_that_rise_are_no_thermistor() {
+    let options = ThermistorOptions::default();
+    let rising = steinhart_hart(&[0.0, 25.0, 70.0], &[1752.0, 1e4, 32_650.0], SteinhartHartTerms::Three, &options);
+    let error = rising.unwrap_err();
+    assert_eq!(error.code(), 103);
+    let message = error.to_string();
+    assert!(message.contains("1752 ohm at 0 °C") && message.contains("32650 ohm"), "{message}");
+    // Falling all in all, but the middle ones swapped: no curve that falls goes through the four.
+    let (t_c, ohm) = ([0.0, 25.0, 50.0, 75.0], [32_650.0, 3_603.0, 10_000.0, 1_481.0]);
+    let swapped = steinhart_hart(&t_c, &ohm, SteinhartHartTerms::Four, &options);
+    assert_eq!(swapped.map_err(|e| e.code()).err(), Some(103));
+    // With the points in order it is a thermistor, and the curve gives its points back: four terms, four points, to the
+    // rounding of the coefficients.
+    let ordered =
+        steinhart_hart(&t_c, &[32_650.0, 10_000.0, 3_603.0, 1_481.0], SteinhartHartTerms::Four, &options).unwrap();
+    for (t, r) in t_c.iter().zip([32_650.0, 10_000.0, 3_603.0, 1_481.0]) {
+        close_relative("resistance", ordered.curve.resistance(*t).unwrap(), r, 1e-9);
+    }
+    let beta = beta(&[0.0, 25.0, 70.0], &[1752.0, 1e4, 32_650.0], &options);
+    assert_eq!(beta.map_err(|e| e.code()).err(), Some(103));
+}
+
+proptest::proptest! {
+    /// Whatever the points, a fitted Steinhart-Hart curve is the one that the residuals belong to: from the temperature that
+    /// it reads for a point it comes back to the resistance of the point.
+    #[test]
+    fn a_fitted_thermistor_gives_its_points_back(ohm in proptest::collection::vec(10.0..1e5f64, 4), four: bool) {
+        let t_c = [0.0, 25.0, 50.0, 75.0];
+        let terms = if four { SteinhartHartTerms::Four } else { SteinhartHartTerms::Three };
+        let Ok(fit) = steinhart_hart(&t_c, &ohm, terms, &ThermistorOptions::default()) else { return Ok(()) };
+        for (t, r) in t_c.iter().zip(&ohm) {
+            let read_c = fit.curve.raw_temperature(*r);
+            if !fit.curve.range().contains(read_c) {
+                continue;
+            }
+            let slope = fit.curve.slope(read_c).unwrap();
+            let back = fit.curve.resistance(read_c).unwrap();
+            // Rounding of 1/T (2e-16 of 500 K) through the slope, which is steep near a turn, where the square counts too:
+            // a part in ten thousand of a resistance that another branch would miss by a multiple.
+            let rounding = 1e-11 * slope.abs() + 1e-4 * r;
+            proptest::prop_assert!((back - r).abs() <= rounding, "{t} {r} {read_c} {back}");
+        }
+    }
+}

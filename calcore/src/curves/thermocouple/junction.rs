@@ -108,7 +108,7 @@ impl Thermocouple {
     }
 
     /// The range of a reference junction: the whole range of the type.
-    fn junction_range(&self) -> Interval {
+    pub(super) fn junction_range(&self) -> Interval {
         Interval { what: "reference junction temperature", ..self.kind.range() }
     }
 

@@ -352,6 +352,15 @@ impl SensorCurve for Thermocouple {
         self.invert(signal)
     }
 
+    /// By the whole reference function, whatever the side; nothing for exactly 0 °C.
+    fn junction_signal(&self, t_c: f64) -> Result<f64> {
+        self.junction_emf(t_c)
+    }
+
+    fn junction_slope(&self, t_c: f64) -> Result<f64> {
+        Ok(self.raw_slope(self.junction_range().check(t_c)?))
+    }
+
     fn signal_slice(&self, t_c: &[f64], signal: &mut [f64], handling: Handling) -> Result<()> {
         self.forward_slice(t_c, signal, handling, segments::values)
     }

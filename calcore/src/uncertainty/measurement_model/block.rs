@@ -7,7 +7,7 @@ use super::expand::Factors;
 use super::points::{AtPoints, PointInput, PointSlices};
 use super::running::{BLOCK, Room, Running, apply, fill, write};
 use super::{Chain, MeasurementModel, Place};
-use crate::curves::Invalid;
+use crate::curves::{Invalid, hold};
 use crate::error::{Error, Result};
 use crate::interval::Interval;
 use crate::num::simd::widest;
@@ -254,7 +254,10 @@ impl<'a> Blocks<'a> {
         let (reading, value) = (&self.reading[..len], &mut self.value[..len]);
         match &self.model.chain {
             Chain::Nothing => value.copy_from_slice(reading),
-            Chain::Temperature(curve) => curve.raw_temperature_block(reading, value),
+            Chain::Temperature(curve) => {
+                curve.raw_temperature_block(reading, value);
+                hold(curve.range(), value);
+            }
             Chain::Signal(curve) => curve.raw_signal_block(reading, value),
         }
     }
