@@ -8,7 +8,7 @@ use crate::uncertainty::derivative::{Derivative, gradient};
 use crate::uncertainty::distribution::Distribution;
 
 /// Part of the combined uncertainty up to which a doubt about a sensitivity is not worth a warning.
-const SENSITIVITY_DOUBT: f64 = 1e-6;
+pub(super) const SENSITIVITY_DOUBT: f64 = 1e-6;
 
 /// An input of a model: its name and what is known about it.
 #[derive(Debug, Clone, PartialEq)]

@@ -5,7 +5,7 @@ use crate::uncertainty::budget::{Budget, SecondOrder, SecondOrderTerm, Warning};
 use crate::uncertainty::correlation::Correlation;
 use crate::uncertainty::coverage::Coverage;
 use crate::uncertainty::derivative::describe;
-use crate::uncertainty::propagate::{Input, propagate};
+use crate::uncertainty::propagate::{Input, SENSITIVITY_DOUBT, propagate};
 
 /// Levels of the extrapolation to step zero; each halves the steps.
 const LEVELS: usize = 4;
@@ -97,6 +97,16 @@ pub fn propagate_second_order(
     let error = bends.error(&directions);
     let second = SecondOrder { variance, expectation_shift: shift, terms };
     let mut budget = first.with_second_order(second, weights, coverage)?;
+    // What was a doubt beside the first order may be none beside both.
+    let u = budget.standard_uncertainty;
+    let lines = &budget.contributions;
+    budget.warnings.retain(|warning| match warning {
+        Warning::UncertainSensitivity { quantity, error, .. } => lines
+            .iter()
+            .filter(|line| line.quantity == *quantity)
+            .any(|line| error * line.standard_uncertainty > SENSITIVITY_DOUBT * u),
+        _ => true,
+    });
     let total = budget.standard_uncertainty * budget.standard_uncertainty;
     if error > DOUBT * total {
         budget.warnings.push(Warning::UncertainSecondOrder { variance, error });
@@ -370,6 +380,15 @@ mod tests {
 
     fn normal(mean: f64, std: f64) -> Distribution {
         Distribution::normal(mean, std).unwrap()
+    }
+
+    #[test]
+    fn a_flat_first_order_is_no_doubt() {
+        // y = 1 − a² − b² about 0: u² = 2 σ⁴ for each, and no sensitivity at all.
+        let hill = |x: &[f64]| Ok(1.0 - x[0] * x[0] - x[1] * x[1]);
+        let found = propagate_second_order(hill, &inputs(&[normal(0.0, 0.005); 2]), None, K2).unwrap();
+        assert!((found.standard_uncertainty / 5e-5 - 1.0).abs() < 1e-9, "{found:?}");
+        assert!(found.warnings.is_empty(), "{:?}", found.warnings);
     }
 
     #[test]
