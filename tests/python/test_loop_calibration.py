@@ -341,7 +341,7 @@ def test_a_probability_is_refused_as_it_was_given(probability: float) -> None:
 def test_a_finding_that_fits_no_run_is_refused() -> None:
     with pytest.raises(cc.UnknownNameError, match="REF-01"):
         LC.impact([(1.0, RESULT)], "REF1", [0.0, 300.0], [0.1, 0.1], last_good=0.0, found=2.0)
-    with pytest.raises(cc.InvalidValueError, match=r"is 0: .*last good, 2"):
+    with pytest.raises(cc.InvalidValueError, match=r"is 0: .*last good, 2$"):
         LC.impact([(1.0, RESULT)], "REF-01", [0.0, 300.0], [0.1, 0.1], last_good=2.0, found=0.0)
 
 
