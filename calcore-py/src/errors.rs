@@ -163,6 +163,9 @@ fn filled(py: Python<'_>, error: &Error) -> PyResult<PyErr> {
             instance.setattr("value", value)?;
             instance.setattr("unit", unit)?;
             instance.setattr("requirement", requirement)?;
+            if let Some(index) = index_in(requirement) {
+                instance.setattr("index", index)?;
+            }
         }
         Error::UnknownName { what, name, expected } => {
             instance.setattr("quantity", what)?;
@@ -211,6 +214,11 @@ fn filled(py: Python<'_>, error: &Error) -> PyResult<PyErr> {
         _ => {}
     }
     Ok(exception)
+}
+
+/// The element that a text ends with, where a kind of error has no field for it.
+fn index_in(text: &str) -> Option<usize> {
+    text.strip_suffix(')')?.rsplit_once(" (element ")?.1.parse().ok()
 }
 
 fn set_position(instance: &Bound<'_, PyAny>, position: Option<Position>) -> PyResult<()> {

@@ -163,6 +163,7 @@ __all__ = [
     "circuit_two_wire_element",
     "circuit_two_wire_reading",
     "circuit_zero_power_resistance",
+    "circuit_zero_power_uncertainty",
     "decision_after_measurement",
     "decision_conformity",
     "decision_decide",
@@ -1424,6 +1425,32 @@ def circuit_self_heating(
 def circuit_self_heating(
     current_ma: npt.ArrayLike, ohm: npt.ArrayLike, dissipation_mw_per_k: npt.ArrayLike, *, invalid: _Invalid = "raise"
 ) -> _Records: ...
+@overload
+def circuit_zero_power_uncertainty(
+    first_ma: float,
+    first_ohm: float,
+    second_ma: float,
+    second_ohm: float,
+    u_first_ohm: float,
+    u_second_ohm: float,
+    u_first_ma: float = 0.0,
+    u_second_ma: float = 0.0,
+    *,
+    invalid: _Invalid = "raise",
+) -> float: ...
+@overload
+def circuit_zero_power_uncertainty(
+    first_ma: npt.ArrayLike,
+    first_ohm: npt.ArrayLike,
+    second_ma: npt.ArrayLike,
+    second_ohm: npt.ArrayLike,
+    u_first_ohm: npt.ArrayLike,
+    u_second_ohm: npt.ArrayLike,
+    u_first_ma: npt.ArrayLike = 0.0,
+    u_second_ma: npt.ArrayLike = 0.0,
+    *,
+    invalid: _Invalid = "raise",
+) -> _Array: ...
 @overload
 def circuit_zero_power_resistance(
     first_ma: float, first_ohm: float, second_ma: float, second_ohm: float, *, invalid: _Invalid = "raise"
@@ -3096,18 +3123,34 @@ def settling_settled(
 def settling_drift(
     time_s: npt.ArrayLike, value: npt.ArrayLike, *, spike_limit: float = 5.0, resolution: float = 0.0
 ) -> Trend: ...
+@overload
 def settling_reference_at(
     time_s: npt.ArrayLike, value: npt.ArrayLike, at_s: float, *, max_extrapolation_s: float = 0.0
 ) -> ReferenceAt: ...
 @overload
+def settling_reference_at(
+    time_s: npt.ArrayLike, value: npt.ArrayLike, at_s: npt.ArrayLike, *, max_extrapolation_s: float = 0.0
+) -> _Records: ...
+@overload
 def settling_lag(time_constant_s: float, rate_per_min: float) -> float: ...
 @overload
 def settling_lag(time_constant_s: npt.ArrayLike, rate_per_min: npt.ArrayLike) -> _Array: ...
+@overload
 def settling_lag_correction(
     instrument_s: float, reference_s: float, rate_per_min: float, u_rate_per_min: float = 0.0
 ) -> tuple[float, float]: ...
+@overload
+def settling_lag_correction(
+    instrument_s: npt.ArrayLike,
+    reference_s: npt.ArrayLike,
+    rate_per_min: npt.ArrayLike,
+    u_rate_per_min: npt.ArrayLike = 0.0,
+) -> tuple[_Array, _Array]: ...
 def settling_lag_1_autocorrelation(values: npt.ArrayLike) -> float: ...
+@overload
 def settling_effective_count(readings: int, correlation: float) -> float: ...
+@overload
+def settling_effective_count(readings: int, correlation: npt.ArrayLike) -> _Array: ...
 
 @final
 class Steadiness:

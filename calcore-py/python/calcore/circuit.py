@@ -39,6 +39,7 @@ from ._native import circuit_two_wire_effect as two_wire_effect
 from ._native import circuit_two_wire_element as two_wire_element
 from ._native import circuit_two_wire_reading as two_wire_reading
 from ._native import circuit_zero_power_resistance as zero_power_resistance
+from ._native import circuit_zero_power_uncertainty as zero_power_uncertainty
 
 __all__ = [
     "CurrentLoop",
@@ -78,4 +79,5 @@ __all__ = [
     "two_wire_element",
     "two_wire_reading",
     "zero_power_resistance",
+    "zero_power_uncertainty",
 ]

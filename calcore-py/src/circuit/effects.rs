@@ -9,6 +9,7 @@ use calcore::circuit as core;
 use calcore::curves::SensorCurve;
 use pyo3::exceptions::PyTypeError;
 use pyo3::prelude::*;
+use pyo3::types::PyFloat;
 
 /// Asks a curve of any kind.
 pub(super) fn on<T>(curve: &Bound<'_, PyAny>, ask: impl FnOnce(&dyn SensorCurve) -> PyResult<T>) -> PyResult<T> {
@@ -471,6 +472,80 @@ fn zero_power_resistance<'py>(
     )
 }
 
+/// Standard uncertainty of the resistance without self-heating by readings at two currents.
+///
+/// Readings and currents are taken as independent; it is that of a `ZeroPower`, of numbers or of arrays.
+///
+/// Parameters
+/// ----------
+/// first_ma : float or array-like
+///     First current, mA.
+/// first_ohm : float or array-like
+///     Reading at it, ohm.
+/// second_ma : float or array-like
+///     Second current, mA.
+/// second_ohm : float or array-like
+///     Reading at it, ohm.
+/// u_first_ohm, u_second_ohm : float or array-like
+///     Standard uncertainty of the two readings, ohm.
+/// u_first_ma, u_second_ma : float or array-like, optional
+///     Of the two currents, mA; none unless given.
+/// invalid : {"raise", "nan"}
+///     What a NaN or an infinity gives.
+///
+/// Returns
+/// -------
+/// float or array of the common shape
+///     ohm.
+///
+/// Raises
+/// ------
+/// NotFiniteError
+/// InvalidValueError
+///     As `zero_power_resistance`, and for a negative uncertainty.
+///
+/// Examples
+/// --------
+/// >>> u = cc.circuit.zero_power_uncertainty(1.0, 100.01, 2.0**0.5, 100.02, [1e-3, 2e-3], [1e-3, 2e-3])
+/// >>> (u / np.array([1e-3, 2e-3])).round(6)  # the root of 5
+/// array([2.236068, 2.236068])
+#[pyfunction]
+#[pyo3(
+    signature = (first_ma, first_ohm, second_ma, second_ohm, u_first_ohm, u_second_ohm, u_first_ma=None, u_second_ma=None,
+                 *, invalid="raise"),
+    text_signature = "(first_ma, first_ohm, second_ma, second_ohm, u_first_ohm, u_second_ohm, u_first_ma=0.0, \
+                      u_second_ma=0.0, *, invalid='raise')"
+)]
+#[allow(clippy::too_many_arguments)]
+fn zero_power_uncertainty<'py>(
+    first_ma: &Bound<'py, PyAny>,
+    first_ohm: &Bound<'py, PyAny>,
+    second_ma: &Bound<'py, PyAny>,
+    second_ohm: &Bound<'py, PyAny>,
+    u_first_ohm: &Bound<'py, PyAny>,
+    u_second_ohm: &Bound<'py, PyAny>,
+    u_first_ma: Option<&Bound<'py, PyAny>>,
+    u_second_ma: Option<&Bound<'py, PyAny>>,
+    invalid: &str,
+) -> PyResult<Bound<'py, PyAny>> {
+    let exact = PyFloat::new(first_ma.py(), 0.0).into_any();
+    let (u_first_ma, u_second_ma) = (u_first_ma.unwrap_or(&exact), u_second_ma.unwrap_or(&exact));
+    let names = [
+        "first_ma",
+        "first_ohm",
+        "second_ma",
+        "second_ohm",
+        "u_first_ohm",
+        "u_second_ohm",
+        "u_first_ma",
+        "u_second_ma",
+    ];
+    let arguments = [first_ma, first_ohm, second_ma, second_ohm, u_first_ohm, u_second_ohm, u_first_ma, u_second_ma];
+    elementwise_all(names, arguments, invalid, |[i1, r1, i2, r2, a, b, c, d]| {
+        core::zero_power_resistance(i1, r1, i2, r2)?.uncertainty(a, b, c, d)
+    })
+}
+
 /// Standard uncertainty by the inhomogeneity of a thermocouple: range / (2 √3), in the unit of the scan.
 ///
 /// Parameters
@@ -626,6 +701,7 @@ pub(super) fn register(module: &Bound<'_, PyModule>) -> PyResult<()> {
         wrap_pyfunction!(resistance_by_reversal, module)?,
         wrap_pyfunction!(self_heating, module)?,
         wrap_pyfunction!(zero_power_resistance, module)?,
+        wrap_pyfunction!(zero_power_uncertainty, module)?,
         wrap_pyfunction!(inhomogeneity_uncertainty, module)?,
         wrap_pyfunction!(dissipation_from_two_currents, module)?,
         wrap_pyfunction!(extension_wire_error, module)?,

@@ -37,7 +37,7 @@ macro_rules! curve_class {
             /// invalid : {"raise", "nan"}
             ///     What a NaN, an infinity or a value out of range gives.
             /// extrapolate : bool
-            ///     Whether to use the equation beyond the range, as far as it means something.
+            ///     Whether to use the equation beyond the range, as far as it means something; a table is never extrapolated.
             /// out : array, optional
             ///     An array of float64 of the shape of the result, into which it is written and which is returned: long arrays
             ///     are then spared fresh memory. After an error its content means nothing.
@@ -77,7 +77,7 @@ macro_rules! curve_class {
             /// invalid : {"raise", "nan"}
             ///     What a NaN, an infinity or a value out of range gives.
             /// extrapolate : bool
-            ///     Whether to use the equation beyond the range, as far as it means something.
+            ///     Whether to use the equation beyond the range, as far as it means something; a table is never extrapolated.
             /// out : array, optional
             ///     An array of float64 of the shape of the result, into which it is written and which is returned: long arrays
             ///     are then spared fresh memory. After an error its content means nothing.
@@ -117,7 +117,7 @@ macro_rules! curve_class {
             /// invalid : {"raise", "nan"}
             ///     What a NaN, an infinity or a value out of range gives.
             /// extrapolate : bool
-            ///     Whether to use the equation beyond the range, as far as it means something.
+            ///     Whether to use the equation beyond the range, as far as it means something; a table is never extrapolated.
             /// out : array, optional
             ///     An array of float64 of the shape of the result, into which it is written and which is returned: long arrays
             ///     are then spared fresh memory. After an error its content means nothing.

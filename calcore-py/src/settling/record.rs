@@ -1,12 +1,13 @@
 //! Whether a record has settled, its drift, its value at a moment.
 
-use crate::arrays::{elementwise2, series};
+use crate::arrays::{Numbers, elementwise, elementwise_of, elementwise2, series};
 use crate::errors::OrRaise;
 use crate::objects::{add_function, view};
+use crate::records::records;
 use crate::whole::whole_number;
 use calcore::settling as core;
 use pyo3::prelude::*;
-use pyo3::types::PyTuple;
+use pyo3::types::{PyFloat, PyTuple};
 
 view! {
     /// Rate of change of a record, with its uncertainty.
@@ -196,6 +197,8 @@ view! {
 ///     From how many robust standard deviations a reading is a spike.
 /// resolution : float
 ///     Resolution of the readings; a reading no further away is no spike.
+///     Among readings most of which are identical their scatter is 0 and nothing is called a spike unless the resolution
+///     is given.
 ///
 /// Raises
 /// ------
@@ -326,7 +329,7 @@ impl RStatistic {
         Ok(Self(core::RStatistic::new(mean, variance, difference).or_raise(py)?))
     }
 
-    /// Takes a reading and gives R; None before the filters have run in.
+    /// Takes a reading and gives R; None before the filters have run in, and while successive readings are identical.
     ///
     /// Parameters
     /// ----------
@@ -420,6 +423,8 @@ fn settled(
 ///     From how many robust standard deviations a reading is a spike; infinite for none.
 /// resolution : float
 ///     Resolution of the readings; a reading no further away is no spike.
+///     Among readings most of which are identical their scatter is 0 and nothing is called a spike unless the resolution
+///     is given.
 ///
 /// Returns
 /// -------
@@ -453,14 +458,15 @@ fn drift(time_s: &Bound<'_, PyAny>, value: &Bound<'_, PyAny>, spike_limit: f64, 
 ///     Times of the readings, s, rising.
 /// value : array-like
 ///     The readings, in any unit.
-/// at_s : float
+/// at_s : float or array-like
 ///     The moment, s.
 /// max_extrapolation_s : float
 ///     How far outside the record the moment may lie, s.
 ///
 /// Returns
 /// -------
-/// ReferenceAt
+/// ReferenceAt, or record array of the shape of `at_s`
+///     Its fields have the names of the attributes.
 ///
 /// Raises
 /// ------
@@ -478,15 +484,28 @@ fn drift(time_s: &Bound<'_, PyAny>, value: &Bound<'_, PyAny>, spike_limit: f64, 
 /// 100.25
 #[pyfunction]
 #[pyo3(signature = (time_s, value, at_s, *, max_extrapolation_s=0.0))]
-fn reference_at(
-    time_s: &Bound<'_, PyAny>,
-    value: &Bound<'_, PyAny>,
-    at_s: f64,
+fn reference_at<'py>(
+    time_s: &Bound<'py, PyAny>,
+    value: &Bound<'py, PyAny>,
+    at_s: &Bound<'py, PyAny>,
     max_extrapolation_s: f64,
-) -> PyResult<ReferenceAt> {
-    let py = time_s.py();
+) -> PyResult<Bound<'py, PyAny>> {
+    let py = at_s.py();
     let (time_s, value) = (series("time_s", time_s)?, series("value", value)?);
-    Ok(ReferenceAt(core::reference_at(&time_s, &value, at_s, max_extrapolation_s).or_raise(py)?))
+    let at = |moment_s: f64| core::reference_at(&time_s, &value, moment_s, max_extrapolation_s);
+    if let Numbers::One(moment_s) = Numbers::read("at_s", at_s)? {
+        return Ok(ReferenceAt(at(moment_s).or_raise(py)?).into_pyobject(py)?.into_any());
+    }
+    let fields = ["value", "standard_uncertainty", "extrapolated"];
+    let numbers = |[moment_s]: [f64; 1]| {
+        let found = at(moment_s)?;
+        Ok([found.value, found.standard_uncertainty, f64::from(u8::from(found.extrapolated))])
+    };
+    let made = records((["at_s"], [at_s]), "raise", fields, numbers, |numbers| numbers.to_vec())?;
+    // What is no number becomes a bool, as in the attribute.
+    let numpy = py.import("numpy")?;
+    let types = fields.into_iter().zip(["f8", "f8", "?"]).collect::<Vec<_>>();
+    made.call_method1("astype", (types,))?.call_method1("view", (numpy.getattr("recarray")?,))
 }
 
 /// How far a thermometer with a time constant stays behind in a ramp, K.
@@ -521,16 +540,16 @@ fn lag<'py>(time_constant_s: &Bound<'py, PyAny>, rate_per_min: &Bound<'py, PyAny
 ///
 /// Parameters
 /// ----------
-/// instrument_s, reference_s : float
+/// instrument_s, reference_s : float or array-like
 ///     Time constants, s.
-/// rate_per_min : float
+/// rate_per_min : float or array-like
 ///     K/min.
-/// u_rate_per_min : float
+/// u_rate_per_min : float or array-like
 ///     Its standard uncertainty, K/min.
 ///
 /// Returns
 /// -------
-/// (float, float)
+/// (float, float), or two arrays of the common shape
 ///     What is to be added to the error, and its standard uncertainty, K.
 ///
 /// Raises
@@ -542,16 +561,24 @@ fn lag<'py>(time_constant_s: &Bound<'py, PyAny>, rate_per_min: &Bound<'py, PyAny
 /// >>> cc.settling.lag_correction(120.0, 60.0, 0.5)
 /// (0.5, 0.0)
 #[pyfunction]
-#[pyo3(signature = (instrument_s, reference_s, rate_per_min, u_rate_per_min=0.0))]
-fn lag_correction(
-    py: Python<'_>,
-    instrument_s: f64,
-    reference_s: f64,
-    rate_per_min: f64,
-    u_rate_per_min: f64,
-) -> PyResult<(f64, f64)> {
-    let found = core::lag_correction(instrument_s, reference_s, rate_per_min, u_rate_per_min).or_raise(py)?;
-    Ok((found.correction_k, found.standard_uncertainty_k))
+#[pyo3(
+    signature = (instrument_s, reference_s, rate_per_min, u_rate_per_min=None),
+    text_signature = "(instrument_s, reference_s, rate_per_min, u_rate_per_min=0.0)"
+)]
+fn lag_correction<'py>(
+    instrument_s: &Bound<'py, PyAny>,
+    reference_s: &Bound<'py, PyAny>,
+    rate_per_min: &Bound<'py, PyAny>,
+    u_rate_per_min: Option<&Bound<'py, PyAny>>,
+) -> PyResult<(Bound<'py, PyAny>, Bound<'py, PyAny>)> {
+    let exact = PyFloat::new(instrument_s.py(), 0.0).into_any();
+    let names = ["instrument_s", "reference_s", "rate_per_min", "u_rate_per_min"];
+    let arguments = [instrument_s, reference_s, rate_per_min, u_rate_per_min.unwrap_or(&exact)];
+    let correction =
+        elementwise_of(names, arguments, |[a, b, c, d]| Ok(core::lag_correction(a, b, c, d)?.correction_k))?;
+    let u =
+        elementwise_of(names, arguments, |[a, b, c, d]| Ok(core::lag_correction(a, b, c, d)?.standard_uncertainty_k))?;
+    Ok((correction, u))
 }
 
 /// Correlation of neighbouring values about their mean; 0 for a record without scatter.
@@ -589,12 +616,12 @@ fn lag_1_autocorrelation(values: &Bound<'_, PyAny>) -> PyResult<f64> {
 /// ----------
 /// readings : int
 ///     How many there are.
-/// correlation : float
+/// correlation : float or array-like
 ///     Correlation of neighbouring readings; a negative one is taken for none.
 ///
 /// Returns
 /// -------
-/// float
+/// float or array of the same shape
 ///
 /// Raises
 /// ------
@@ -610,12 +637,11 @@ fn lag_1_autocorrelation(values: &Bound<'_, PyAny>) -> PyResult<f64> {
 /// 10.0
 #[pyfunction]
 #[pyo3(signature = (readings, correlation))]
-fn effective_count(
-    py: Python<'_>,
+fn effective_count<'py>(
     #[pyo3(from_py_with = whole_number)] readings: usize,
-    correlation: f64,
-) -> PyResult<f64> {
-    core::effective_count(readings, correlation).or_raise(py)
+    correlation: &Bound<'py, PyAny>,
+) -> PyResult<Bound<'py, PyAny>> {
+    elementwise("correlation", correlation, |correlation| core::effective_count(readings, correlation))
 }
 
 pub(super) fn register(module: &Bound<'_, PyModule>) -> PyResult<()> {
