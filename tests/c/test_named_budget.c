@@ -143,6 +143,7 @@ static void correlated(void)
     GOOD(calcore_named_budget_without(independent, "a", CALCORE_COVERAGE_FACTOR, 2.0, &other, &err));
     both[1] = other;
     STATUS(CALCORE_E_LENGTH_MISMATCH, calcore_named_budget_covariance(both, 2, NULL, covariance, &err));
+    both[0] = independent;
     /* One source of two in common, which the second budget lacks or has: its variance, 0 or what is left. */
     GOOD(calcore_named_budget_shared_covariance(both, 2, names, 1, covariance, &err));
     CHECK(covariance[0] == 25.0 && covariance[1] == 0.0 && covariance[2] == 0.0);
