@@ -206,10 +206,12 @@ def test_arrays_are_decided_as_their_elements(rule: Any) -> None:
 
 
 def test_a_guard_band_without_a_rule_is_refused() -> None:
-    for given in ({"guard_band": 0.2}, {"risk": 0.01}, {"multiple": 3.0}, {"coverage_factor": 2.0}):
+    for given in ({"guard_band": 0.2}, {"risk": 0.01}, {"multiple": 3.0}):
         with pytest.raises(TypeError, match='"simple" has no guard band'):
             decide(0.95, 0.1, upper=1.0, **given)  # type: ignore[call-overload]
         assert decide(0.95, 0.1, upper=1.0, rule="guarded_acceptance", **given).verdict == "fail"
+    # The coverage factor belongs to the uncertainty, whatever the rule.
+    assert decide(0.95, 0.1, upper=1.0, coverage_factor=2.0).verdict == "pass"
     with pytest.raises(TypeError, match="do not go with"):
         decide(0.95, 0.1, upper=1.0, rule="four_state", risk=0.01, multiple=2.0)
 

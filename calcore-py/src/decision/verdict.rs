@@ -189,7 +189,9 @@ fn rule_of(py: Python<'_>, name: &str, band: [Option<f64>; 4]) -> PyResult<Rule>
         _ => return wrong("multiple and coverage_factor do not go with guard_band or risk"),
     };
     let rule = Rule::from_name(name, width).or_raise(py)?;
-    if rule.guard_band().is_none() && band.iter().any(Option::is_some) {
+    // The coverage factor belongs to the uncertainty as well.
+    let [multiple, _, width, risk] = band;
+    if rule.guard_band().is_none() && [multiple, width, risk].iter().any(Option::is_some) {
         return wrong(
             "the rule \"simple\" has no guard band; name a rule that has one, such as \"guarded_acceptance\"",
         );
