@@ -202,15 +202,12 @@ fn each<'py>(input: &Plain<'py>, function: impl Fn(f64) -> calcore::Result<f64> 
     Ok(output)
 }
 
-/// Writes every element, or tells the first refusal and how many there are.
-fn fill(
-    output: &mut [f64],
-    function: impl Fn(usize) -> calcore::Result<f64>,
-) -> Result<(), (calcore::Error, Position)> {
+/// Takes every step, or tells the first refusal and how many there are.
+fn attempt(steps: usize, mut step: impl FnMut(usize) -> calcore::Result<()>) -> Result<(), (calcore::Error, Position)> {
     let mut refused: Option<(calcore::Error, Position)> = None;
-    for (i, element) in output.iter_mut().enumerate() {
-        match (function(i), &mut refused) {
-            (Ok(value), _) => *element = value,
+    for i in 0..steps {
+        match (step(i), &mut refused) {
+            (Ok(()), _) => {}
             (Err(_), Some((_, position))) => position.count += 1,
             (Err(error), none) => *none = Some((error, Position { index: i, count: 1 })),
         }
@@ -218,21 +215,22 @@ fn fill(
     refused.map_or(Ok(()), Err)
 }
 
-/// What a function gives for every place, or the first refusal and how many there are.
+/// Writes every element.
+fn fill(
+    output: &mut [f64],
+    function: impl Fn(usize) -> calcore::Result<f64>,
+) -> Result<(), (calcore::Error, Position)> {
+    attempt(output.len(), |i| function(i).map(|value| output[i] = value))
+}
+
+/// What a function gives for every place.
 pub(crate) fn every<T>(
     len: usize,
     function: impl Fn(usize) -> calcore::Result<T>,
 ) -> Result<Vec<T>, (calcore::Error, Position)> {
     let mut all = Vec::with_capacity(len);
-    let mut refused: Option<(calcore::Error, Position)> = None;
-    for i in 0..len {
-        match (function(i), &mut refused) {
-            (Ok(value), _) => all.push(value),
-            (Err(_), Some((_, position))) => position.count += 1,
-            (Err(error), none) => *none = Some((error, Position { index: i, count: 1 })),
-        }
-    }
-    refused.map_or(Ok(all), Err)
+    attempt(len, |i| function(i).map(|value| all.push(value)))?;
+    Ok(all)
 }
 
 /// An array of str of a shape.
@@ -517,8 +515,7 @@ fn is_writeable(array: &Plain<'_>) -> bool {
 
 /// A new array of the same shape; what stands in it is not initialised.
 pub(crate) fn empty_like<'py>(input: &Plain<'py>) -> Plain<'py> {
-    // SAFETY: the caller writes all elements.
-    unsafe { PyArrayDyn::new(input.py(), input.dims(), false) }
+    empty(input.py(), input.shape())
 }
 
 /// A new array of a shape; what stands in it is not initialised.

@@ -133,6 +133,13 @@ pub unsafe extern "C" fn calcore_named_budget_statement(
     }
 }
 
+/// # Safety
+/// `budgets` is null or points to `n` handles.
+unsafe fn budgets_of(budgets: *const *const calcore_named_budget, n: usize) -> Result<Vec<Budget>, Failure> {
+    // SAFETY: as promised.
+    unsafe { input("budgets", budgets, n)?.iter().map(|one| Ok(held(*one)?.clone())).collect() }
+}
+
 /// Covariance of the results of `n` budgets whose lines belong to the same sources, by the same names in the same order. JCGM 102:2011, 6.2
 /// (clause from memory).
 ///
@@ -151,8 +158,7 @@ pub unsafe extern "C" fn calcore_named_budget_covariance(
     // SAFETY: the contract of the header.
     unsafe {
         guard(err, || {
-            let known = input("budgets", budgets, n)?.iter().map(|one| Ok(held(*one)?.clone()));
-            let known = known.collect::<Result<Vec<Budget>, Failure>>()?;
+            let known = budgets_of(budgets, n)?;
             let lines = known.first().map_or(0, |budget| budget.contributions.len());
             let matrix = optional("correlation", correlation, lines.saturating_mul(lines))?;
             let matrix = matrix.map(|values| Correlation::new(lines, values)).transpose()?;
@@ -179,8 +185,7 @@ pub unsafe extern "C" fn calcore_named_budget_shared_covariance(
     // SAFETY: the contract of the header.
     unsafe {
         guard(err, || {
-            let known = input("budgets", budgets, n)?.iter().map(|one| Ok(held(*one)?.clone()));
-            let known = known.collect::<Result<Vec<Budget>, Failure>>()?;
+            let known = budgets_of(budgets, n)?;
             let found = covariance_of_shared(&known, &names_of(names, names_count)?)?;
             copy("covariance", found.values(), covariance, n.saturating_mul(n))
         })
